@@ -1,0 +1,38 @@
+"""One case worked out: what is installed, what was computed, what is concluded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from beachmark.cases.case import Case
+from beachmark.diagnosis.opinion import Opinion, diagnose
+from beachmark.driveline.train import Train
+from beachmark.evidence.records import Observation
+from beachmark.findings.results import Sum
+from beachmark.findings.sums import all_sums
+from beachmark.knowledge.model import Knowledge
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """A case with its sums and its opinion; `observations` are those that were weighed."""
+
+    case: Case
+    train: Train
+    observations: tuple[Observation, ...]
+    sums: tuple[Sum, ...]
+    opinion: Opinion
+
+
+def compute(case: Case, knowledge: Knowledge) -> tuple[Sum, ...]:
+    """Every sum of a case, computed or with what it lacks."""
+    return all_sums(knowledge, case.vehicle, case.installed(), case.fleet)
+
+
+def assess(case: Case, knowledge: Knowledge, *, stages: tuple[str, ...] = ()) -> Assessment:
+    """Work a case out. With `stages`, only what had come in by then is weighed; the sums stay."""
+    observations = case.seen_by(*stages) if stages else case.observations
+    sums = compute(case, knowledge)
+    train = case.installed()
+    opinion = diagnose(knowledge, train.layout, observations, sums)
+    return Assessment(case, train, observations, sums, opinion)

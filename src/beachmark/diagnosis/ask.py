@@ -1,0 +1,167 @@
+"""Gates and the next best questions.
+
+A question's worth is the information that its answer is expected to give about the cause, per minute of
+the mechanic's work; steps that alter evidence count as costlier and stand last among equals.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from beachmark.diagnosis.belief import Belief, group_rows, normalised, together
+from beachmark.diagnosis.hypotheses import Reals
+from beachmark.driveline.positions import Address
+from beachmark.evidence.records import Observation
+from beachmark.findings.results import Sum
+from beachmark.knowledge.model import Knowledge, Question
+
+ALTERING_COST = 2.0  # a step that alters evidence must be worth this much more
+
+
+@dataclass(frozen=True)
+class GateState:
+    """A question that is asked first, and whether it was answered."""
+
+    question: Question
+    answered: bool
+    answers: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class NextQuestion:
+    """One question to ask next, at which place, what it would bring and why."""
+
+    question: Question
+    at: Address | None
+    worth: float  # expected information about the cause, bits
+    per_minute: float
+    because: str
+
+
+@dataclass(frozen=True)
+class NextNumber:
+    """A number that is missing and the sums that it would allow."""
+
+    name: str
+    words: str
+    allows: tuple[str, ...]
+
+
+def gate_states(knowledge: Knowledge, observations: Iterable[Observation]) -> tuple[GateState, ...]:
+    """Every gate in its order. An answer of "not looked at" or "cannot tell" leaves a gate open."""
+    told: dict[str, list[str]] = {}
+    for observation in observations:
+        if observation.speaks:
+            told.setdefault(observation.see, []).extend(observation.answers)
+    return tuple(
+        GateState(gate, gate.id in told, tuple(dict.fromkeys(told.get(gate.id, ())))) for gate in knowledge.gates
+    )
+
+
+def next_questions(belief: Belief, asked: Iterable[Observation], *, most: int = 10) -> tuple[NextQuestion, ...]:
+    """The questions whose answers should say most per minute, best first; gates are not among them."""
+    closed = {(seen.see, seen.at) for seen in asked} | {(seen.see, None) for seen in asked}
+    candidates = [
+        (question, at)
+        for question in belief.field.knowledge.questions.values()
+        if question.weighs and question.effort and not question.gate
+        for at in [likely_place(belief, question)]
+        if (question.id, at) not in closed
+    ]
+    worth = expected_information(belief, candidates)
+    ranked = sorted(
+        (_next(belief, question, at, bits) for (question, at), bits in zip(candidates, worth, strict=True)),
+        key=lambda one: -one.per_minute,
+    )
+    return tuple(one for one in ranked[:most] if one.worth > 1e-4)
+
+
+def likely_place(belief: Belief, question: Question) -> Address | None:
+    """Where to look: the part of that kind at, or nearest to, the likeliest place of the leading cause."""
+    lead = belief.place(next(cause for cause in belief.cause_shares() if cause != "not_in_list"))
+    places = belief.field.layout.places(question.place)
+    if question.place in ("case", "train", "any") or not places:
+        return None
+    if not places[0].number:
+        return places[0]
+    if not lead.number:
+        return None
+    if lead in places:
+        return lead
+    inside = [at for at in places if at.holder == lead.holder]
+    if len(inside) > 1:
+        return inside[0].holder  # the whole joint: which arm is for the mechanic to say
+    return inside[0] if inside else min(places, key=lambda at: abs(at.rank - lead.rank))
+
+
+def expected_information(belief: Belief, candidates: Sequence[tuple[Question, Address | None]]) -> list[float]:
+    """Mutual information in bits between each question's answer and the cause."""
+    if not candidates:
+        return []
+    rows, chances, starts = [], [], [0]
+    existing = _existing_groups(belief)
+    for question, at in candidates:
+        weights = belief.tables.answer_weights(question, at, _MISTAKE).T
+        rows.append(added(weights, existing.get(question.group)))
+        chances.append(np.exp(weights) * belief.tables.background(question)[:, None])
+        starts.append(starts[-1] + len(weights))
+    after = belief.field.shares(np.exp(normalised(belief.log_posterior + np.concatenate(rows))))
+    chance = np.concatenate(chances) @ belief.posterior
+    now = belief.field.shares(belief.posterior)
+    gain = chance * (after * np.log2(np.maximum(after, 1e-12) / np.maximum(now, 1e-12))).sum(axis=1)
+    return [float(gain[a:b].sum()) for a, b in pairwise(starts)]
+
+
+_MISTAKE = 0.06  # of an answer yet to come: somebody fairly sure
+
+
+def _existing_groups(belief: Belief) -> dict[str, Reals]:
+    return {group: belief.weights[rows] for group, rows in group_rows(belief.items).items()}
+
+
+def added(weights: Reals, existing: Reals | None) -> Reals:
+    """What each new row would add to a group that already holds `existing` rows."""
+    if existing is None:
+        return weights
+    before = together(existing)
+    high = np.maximum(np.maximum(existing.max(axis=0), 0.0), weights)
+    low = np.minimum(np.minimum(existing.min(axis=0), 0.0), weights)
+    return np.asarray(high + low - before)
+
+
+def _next(belief: Belief, question: Question, at: Address | None, worth: float) -> NextQuestion:
+    cost = question.minutes * belief.field.knowledge.scales.efforts[question.effort]
+    cost *= ALTERING_COST if question.alters_evidence else 1.0
+    return NextQuestion(question, at, worth, worth / max(cost, 0.5), because(belief, question))
+
+
+def because(belief: Belief, question: Question) -> str:
+    """Why a question is asked: which of the leading causes its answers tell apart, in words."""
+    leading = [cause for cause in list(belief.cause_shares())[:6] if cause in belief.field.knowledge.causes]
+    parts = []
+    for cause_id in leading:
+        cause = belief.field.knowledge.causes[cause_id]
+        table = cause.expects.get(question.id, {})
+        for word, phrase in (("expected", "would speak for"), ("against", "would speak against")):
+            if table.get(word):
+                texts = " or ".join(f"“{question.answers[a].text}”" for a in table[word][:2])
+                parts.append(f"{texts} {phrase}: {cause.title}")
+    return "; ".join(parts[:2]) or "it tells the leading causes apart"
+
+
+def next_numbers(sums: Iterable[Sum]) -> tuple[NextNumber, ...]:
+    """Missing inputs by name, those first that complete a sum or allow the most."""
+    allows: dict[tuple[str, str], list[str]] = {}
+    worth: dict[tuple[str, str], float] = {}
+    for result in sums:
+        for missing in result.missing:
+            key = (missing.name, missing.words)
+            if result.title not in allows.setdefault(key, []):
+                allows[key].append(result.title)
+            worth[key] = worth.get(key, 0.0) + 1.0 / len(result.missing)
+    order = sorted(allows, key=lambda key: -worth[key])
+    return tuple(NextNumber(name, words, tuple(allows[name, words])) for name, words in order)

@@ -1,0 +1,102 @@
+"""Dependence groups, priors, posterior over cause and place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from beachmark.diagnosis.hypotheses import Field, Hypothesis, Reals
+from beachmark.diagnosis.items import Item
+from beachmark.diagnosis.likelihood import Tables
+from beachmark.driveline.positions import Address
+
+PLACE_SHARE = 0.8  # a place is named when it holds this share of its cause
+
+
+def together(weights: Reals) -> Reals:
+    """Joint weight of items that tell the same story: the strongest for plus the strongest against.
+
+    `weights` has the items on the first axis. A copy of a finding therefore changes nothing.
+    """
+    if not len(weights):
+        return np.zeros(weights.shape[1:])
+    return np.asarray(np.maximum(weights.max(axis=0), 0.0) + np.minimum(weights.min(axis=0), 0.0))
+
+
+@dataclass(frozen=True)
+class Belief:
+    """What is believed after the evidence. Arrays run over `field.hypotheses` (last axis)."""
+
+    field: Field
+    tables: Tables
+    items: tuple[Item, ...]
+    weights: Reals  # (items, hypotheses), each item alone
+    by_group: dict[str, Reals]  # joint weight of each dependence group
+    log_posterior: Reals
+
+    @property
+    def posterior(self) -> Reals:
+        """Share of each hypothesis; adds to one."""
+        return np.asarray(np.exp(self.log_posterior))
+
+    def cause_shares(self) -> dict[str, float]:
+        """Share of each cause, summed over its places, greatest first."""
+        shares = self.field.shares(self.posterior)
+        order = np.argsort(-shares, kind="stable")
+        return {self.field.causes[i]: float(shares[i]) for i in order}
+
+    def best(self, cause: str) -> Hypothesis:
+        """The likeliest place of one cause."""
+        return self.field.hypotheses[self.index(cause)]
+
+    def index(self, cause: str) -> int:
+        """Index of the likeliest hypothesis of one cause."""
+        mine = np.flatnonzero(self.field.cause_index == self.field.causes.index(cause))
+        return int(mine[np.argmax(self.log_posterior[mine])])
+
+    def place(self, cause: str) -> Address:
+        """The smallest place that holds most of a cause's share; the whole train when none does."""
+        mine = [i for i, h in enumerate(self.field.hypotheses) if h.id == cause]
+        share = self.posterior[mine]
+        share = share / share.sum()
+        best = self.field.hypotheses[mine[int(np.argmax(share))]].at
+        if share.max() >= PLACE_SHARE or len(mine) == 1:
+            return best
+        in_holder = sum(
+            float(p) for p, i in zip(share, mine, strict=True) if self.field.hypotheses[i].at.holder == best.holder
+        )
+        return best.holder if in_holder >= PLACE_SHARE else Address("train")
+
+
+def believe(field: Field, tables: Tables, items: Sequence[Item]) -> Belief:
+    """Weigh the items. No evidence gives back the prior."""
+    weights = weigh_items(tables, items, len(field.hypotheses))
+    by_group = {group: together(weights[rows]) for group, rows in group_rows(items).items()}
+    return Belief(field, tables, tuple(items), weights, by_group, posterior(field, list(by_group.values())))
+
+
+def weigh_items(tables: Tables, items: Sequence[Item], hypotheses: int) -> Reals:
+    """(items, hypotheses) log weights of each item alone."""
+    return np.array([tables.weights(item) for item in items]).reshape(len(items), hypotheses)
+
+
+def group_rows(items: Sequence[Item]) -> dict[str, npt.NDArray[np.int64]]:
+    """The indices of the items of each dependence group, in the order of appearance."""
+    rows: dict[str, list[int]] = {}
+    for i, item in enumerate(items):
+        rows.setdefault(item.question.group, []).append(i)
+    return {group: np.array(members) for group, members in rows.items()}
+
+
+def posterior(field: Field, groups: Sequence[Reals]) -> Reals:
+    """Normalised log posterior from the joint weights of the groups."""
+    return normalised(field.log_prior + (np.sum(groups, axis=0) if len(groups) else 0.0))
+
+
+def normalised(log_weights: Reals) -> Reals:
+    """Log weights brought to a sum of one over the last axis."""
+    top = log_weights.max(axis=-1, keepdims=True)
+    return np.asarray(log_weights - top - np.log(np.exp(log_weights - top).sum(axis=-1, keepdims=True)))

@@ -1,0 +1,135 @@
+"""Joint bearing life against the distance run, and the force on each cap at steady road speed."""
+
+from __future__ import annotations
+
+from beachmark.basis.values import Spread, Value, spread
+from beachmark.driveline.positions import Address
+from beachmark.driveline.train import Train
+from beachmark.driveline.vehicle import Vehicle
+from beachmark.findings.asking import Asking, chances_by_limits, judged
+from beachmark.findings.geometry import Bends, joint_bends
+from beachmark.findings.results import Missing, Quantity, Sum
+from beachmark.findings.speed import shaft_speed_at
+from beachmark.findings.strength import needle_rating
+from beachmark.knowledge.model import Knowledge
+from beachmark.mechanics.hooke import arm_force_n
+from beachmark.mechanics.needle_bearing import oscillating_life_h
+
+_SECONDS_PER_HOUR = 3600.0
+
+
+def cap_force_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]:
+    """Force on each cap at steady road speed: the same on all four, so load cannot tell caps apart."""
+    sums = []
+    for number, joint in enumerate(train.joints, start=1):
+        asking = Asking(knowledge)
+        torque = asking.need("vehicle.duty.cruise_torque", "driveline torque at road speed", vehicle.duty.cruise_torque)
+        name = f"driveline.joints[{number - 1}].cross.arm_radius"
+        radius = asking.need(name, "joint centre to the middle of the cap force", joint.cross.arm_radius)
+        at, title = Address("joint", number), "Force on each cap at steady road speed"
+        if torque is None or radius is None:
+            sums.append(asking.lacking("sum.cap_force", title, at))
+            continue
+        force = spread(lambda t, r: arm_force_n(torque_nm=t, arm_radius_m=r), t=torque, r=radius)
+        sums.append(
+            Sum(
+                id="sum.cap_force",
+                title=title,
+                at=at,
+                inputs=tuple(asking.inputs.values()),
+                results=(Quantity("force on each of the four caps", force, "force"),),
+                sentence=(
+                    "All four caps carry the same force, so load alone cannot explain that some failed and "
+                    "others did not."
+                ),
+                method="T / (2 R) on every arm",
+                source="statics of a frictionless cross",
+                validity="joint angle small; at angle b the greatest is 1/cos b of it",
+            )
+        )
+    return sums
+
+
+def life_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]:
+    """Rating life of each joint at steady road speed against the distance run."""
+    bends = joint_bends(train)
+    return [_life(knowledge, vehicle, train, number, bends) for number in range(1, len(train.joints) + 1)]
+
+
+def _life(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int, bends: Bends | tuple[Missing, ...]) -> Sum:
+    at, id = Address("joint", number), "finding.joint_life"
+    asking = Asking(knowledge)
+    angle = _angle(asking, train, number, bends)
+    rating = needle_rating(asking, train, number, static=False)
+    share = asking.need("needle_capacity_share", "real over nominal rating", None, "needle_capacity_share")
+    duty = vehicle.duty
+    torque = asking.need("vehicle.duty.cruise_torque", "driveline torque at road speed", duty.cruise_torque)
+    road = asking.need("vehicle.duty.cruise_speed", "usual road speed", duty.cruise_speed)
+    run = asking.need("vehicle.duty.distance", "distance run", duty.distance)
+    speed = shaft_speed_at(asking, vehicle, road, "cruise_speed", "usual road speed")
+    name = f"driveline.joints[{number - 1}].cross.arm_radius"
+    radius = asking.need(name, "joint centre to the middle of the cap force", train.joint(number).cross.arm_radius)
+    if asking.missing or angle is None or rating is None or speed is None:
+        return asking.lacking(id, knowledge.questions[id].question, at)
+    assert share and torque and road and run and radius  # noqa: PT018  nothing is missing, so all are there
+    life_m = spread(
+        _life_distance,
+        speed=Value(speed.nominal, speed.low, speed.high, "rotation"),
+        angle=Value(angle.nominal, angle.low, angle.high, "angle"),
+        rating=Value(rating.nominal, rating.low, rating.high, "force"),
+        share=share,
+        torque=torque,
+        radius=radius,
+        road=road,
+    )
+    used = Spread(run.si / life_m.nominal, run.low / life_m.high, run.high / life_m.low)
+    limit = knowledge.limits["life_used"]
+    answers = ("early", "within_life", "at_life")
+    return judged(
+        knowledge,
+        asking,
+        id=id,
+        at=at,
+        results=[
+            Quantity("distance run over rating life", used, "number"),
+            Quantity("distance that 90 of 100 such joints reach (L10)", life_m, "distance"),
+        ],
+        chances=chances_by_limits(used, answers, (limit.value.low, limit.si)),
+        limit=limit,
+        method="L10 = 1.5e6 / (n b) (C/F)^(10/3), n in rpm, b in degrees, at steady road speed",
+        source="ISO 281 rating life on the travel of an oscillating joint, derived (the constant agrees with print)",
+        validity=(
+            "one steady load; optimistic where the swing is too small for the needles' tracks to overlap, as in "
+            "most road joints"
+        ),
+    )
+
+
+def _angle(asking: Asking, train: Train, number: int, bends: Bends | tuple[Missing, ...]) -> Spread | None:
+    if isinstance(bends, Bends):
+        asking.inputs |= {given.name: given for given in bends.inputs}
+        found = bends.angles[number - 1]
+    else:
+        name = f"driveline.joints[{number - 1}].angle"
+        angle = asking.need(name, f"angle of joint {number} (or all slopes)", train.joint(number).angle)
+        if angle is None:
+            return None
+        found = Spread(abs(angle.si), min(abs(angle.low), abs(angle.high)), max(abs(angle.low), abs(angle.high)))
+    if found.low <= 0.0:
+        asking.missing.append(
+            Missing(f"driveline.joints[{number - 1}].angle", "an angle above zero: needles must swing")
+        )
+        return None
+    return found
+
+
+def _life_distance(
+    *, speed: float, angle: float, rating: float, share: float, torque: float, radius: float, road: float
+) -> float:
+    hours = oscillating_life_h(
+        speed_rad_s=speed,
+        joint_angle_rad=angle,
+        rating_n=rating * share,
+        force_n=arm_force_n(torque_nm=torque, arm_radius_m=radius),
+    )
+    return hours * _SECONDS_PER_HOUR * road

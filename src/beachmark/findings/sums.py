@@ -1,0 +1,82 @@
+"""All sums of one vehicle, in the order in which a specialist reads them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from beachmark.basis.values import Known, Spread, Value
+from beachmark.driveline.positions import Address
+from beachmark.driveline.train import Train
+from beachmark.driveline.vehicle import Vehicle
+from beachmark.findings.asking import Asking, judged
+from beachmark.findings.geometry import angle_sums, excitation_sums, inertia_sums
+from beachmark.findings.life import cap_force_sums, life_sums
+from beachmark.findings.population import FleetGroup, exact_probability
+from beachmark.findings.results import Input, Quantity, Sum
+from beachmark.findings.speed import whirl_sums
+from beachmark.findings.strength import needle_sums, spline_sums, trunnion_sums, tube_sums
+from beachmark.findings.torque import change_sums, torque_sum
+from beachmark.knowledge.model import Knowledge
+
+
+def all_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train, fleet: Sequence[FleetGroup] = ()) -> tuple[Sum, ...]:
+    """Every sum, computed or with what it lacks."""
+    return (
+        torque_sum(knowledge, vehicle),
+        *change_sums(knowledge, vehicle),
+        *angle_sums(knowledge, train),
+        *excitation_sums(knowledge, vehicle, train),
+        *inertia_sums(knowledge, vehicle, train),
+        *trunnion_sums(knowledge, vehicle, train),
+        *tube_sums(knowledge, vehicle, train),
+        *spline_sums(knowledge, vehicle, train),
+        *needle_sums(knowledge, vehicle, train),
+        *whirl_sums(knowledge, vehicle, train),
+        *cap_force_sums(knowledge, vehicle, train),
+        *life_sums(knowledge, vehicle, train),
+        *contrast_sums(knowledge, fleet),
+    )
+
+
+def contrast_sums(knowledge: Knowledge, fleet: Sequence[FleetGroup]) -> list[Sum]:
+    """Failures among exposed against unexposed sister vehicles; nothing without both groups."""
+    exposed = [group for group in fleet if group.exposed]
+    others = [group for group in fleet if not group.exposed]
+    if not exposed or not others:
+        return []
+    counts = {"failed_a": exposed, "failed_b": others}
+    failed = {key: sum(group.failed for group in groups) for key, groups in counts.items()}
+    of_a, of_b = (sum(group.of for group in groups) for groups in (exposed, others))
+    chance = exact_probability(failed_a=failed["failed_a"], of_a=of_a, failed_b=failed["failed_b"], of_b=of_b)
+    asking = Asking(knowledge)
+    asking.inputs = {f"fleet.{group.name}": _group_input(group) for group in fleet}
+    limit = knowledge.limits["chance_probability"]
+    unlikely = 1.0 if chance < limit.si else 0.0
+    return [
+        judged(
+            knowledge,
+            asking,
+            id="finding.group_contrast",
+            at=Address("fleet"),
+            results=[
+                Quantity("probability of such a difference by chance", Spread(chance, chance, chance), "number"),
+                Quantity("share failed, exposed", _share(failed["failed_a"], of_a), "number"),
+                Quantity("share failed, others", _share(failed["failed_b"], of_b), "number"),
+            ],
+            chances={"chance": 1.0 - unlikely, "unlikely_chance": unlikely},
+            limit=limit,
+            method="two-sided exact test of a two-by-two table",
+            source="Fisher, Statistical Methods for Research Workers, section 21.02 (from memory)",
+            validity="vehicles counted once; says that the groups differ, not that the exposure is the reason",
+        )
+    ]
+
+
+def _share(failed: int, of: int) -> Spread:
+    return Spread(failed / of, failed / of, failed / of) if of else Spread(0.0, 0.0, 0.0)
+
+
+def _group_input(group: FleetGroup) -> Input:
+    words = f"{group.name}: {group.failed} of {group.of} failed" + (", exposed" if group.exposed else "")
+    share = group.failed / group.of if group.of else 0.0
+    return Input(f"fleet.{group.name}", words, Value.exact(share, "number", Known.STATED))

@@ -1,0 +1,166 @@
+"""Torque on the driveline by the engine's path and by the tyres' grip; before and after a change."""
+
+from __future__ import annotations
+
+from beachmark.basis.values import Spread, Value, spread
+from beachmark.driveline.positions import Address
+from beachmark.driveline.vehicle import Vehicle
+from beachmark.findings.asking import Asking, chances_by_limits, judged
+from beachmark.findings.results import Quantity, Sum
+from beachmark.knowledge.model import Knowledge
+from beachmark.mechanics.torque_path import engine_path_torque, grip_limit_torque
+
+GRAVITY = 9.80665  # 3rd CGPM 1901
+_METHOD = "engine: peak torque × gear × efficiency; tyres: grip × load × radius / (axle ratio × efficiency)"
+_SOURCE = "gear relation; Gillespie, Fundamentals of Vehicle Dynamics, chapter 2 (from memory)"
+
+
+def engine_torque(asking: Asking, vehicle: Vehicle) -> Spread | None:
+    """Driveline torque that the engine can give in the lowest gear, N m."""
+    torque = asking.need("vehicle.engine.peak_torque", "greatest engine torque", vehicle.engine.peak_torque)
+    gear = asking.need("vehicle.gearbox.first_gear", "lowest gear ratio", vehicle.gearbox.first_gear)
+    return _engine(asking, vehicle, torque, gear)
+
+
+def _engine(asking: Asking, vehicle: Vehicle, torque: Value | None, gear: Value | None) -> Spread | None:
+    name, stated = "vehicle.gearbox.efficiency", vehicle.gearbox.efficiency
+    efficiency = asking.need(name, "efficiency of the gearbox", stated, "gearbox_efficiency")
+    if torque is None or gear is None or efficiency is None:
+        return None
+    return spread(
+        lambda t, i, eta: engine_path_torque(engine_torque_nm=t, ratio=i, efficiency=eta),
+        t=torque,
+        i=gear,
+        eta=efficiency,
+    )
+
+
+def grip_torque(asking: Asking, vehicle: Vehicle, ratio: Value | None = None) -> Spread | None:
+    """Driveline torque at which the driven tyres slip, N m."""
+    load = asking.need("vehicle.axle.load", "mass on the driven wheels", vehicle.axle.load)
+    radius = asking.need("vehicle.tyre.rolling_radius", "tyre rolling radius", vehicle.tyre.rolling_radius)
+    ratio = ratio or asking.need("vehicle.axle.ratio", "axle ratio", vehicle.axle.ratio)
+    grip = asking.need("vehicle.tyre.grip", "tyre grip", vehicle.tyre.grip, "tyre_grip")
+    name, stated = "vehicle.axle.efficiency", vehicle.axle.efficiency
+    efficiency = asking.need(name, "efficiency of the axle", stated, "axle_efficiency")
+    if load is None or radius is None or ratio is None or grip is None or efficiency is None:
+        return None
+    return spread(
+        lambda load, r, i, mu, eta: grip_limit_torque(
+            grip=mu, axle_load_n=load * GRAVITY, tyre_radius_m=r, axle_ratio=i, axle_efficiency=eta
+        ),
+        load=load,
+        r=radius,
+        i=ratio,
+        mu=grip,
+        eta=efficiency,
+    )
+
+
+def governing(engine: Spread | None, grip: Spread | None) -> Spread | None:
+    """The smaller of the two: it caps a steady pull. One alone is only an upper bound."""
+    known = [torque for torque in (engine, grip) if torque is not None]
+    if not known:
+        return None
+    return Spread(min(t.nominal for t in known), min(t.low for t in known), min(t.high for t in known))
+
+
+def governing_torque(asking: Asking, vehicle: Vehicle) -> Spread | None:
+    """What caps a steady pull, with what is missing noted only when neither path is known."""
+    by_engine, by_grip = Asking(asking.knowledge), Asking(asking.knowledge)
+    engine, grip = engine_torque(by_engine, vehicle), grip_torque(by_grip, vehicle)
+    for path, torque in ((by_engine, engine), (by_grip, grip)):
+        if torque is not None:
+            asking.inputs |= path.inputs
+    if engine is None and grip is None:
+        asking.missing += by_engine.missing + by_grip.missing
+    return governing(engine, grip)
+
+
+def torque_sum(knowledge: Knowledge, vehicle: Vehicle) -> Sum:
+    """Torque by both paths. It is the same at every part of a plain driveline: steady torque is not lost."""
+    asking = Asking(knowledge)
+    engine, grip = engine_torque(asking, vehicle), grip_torque(asking, vehicle)
+    at, title = Address("train"), "Torque that can reach the driveline"
+    limit = governing(engine, grip)
+    if limit is None:
+        return asking.lacking("sum.torque", title, at)
+    results = [Quantity("torque that caps a steady pull", limit, "torque")]
+    results += [Quantity("by the engine in the lowest gear", engine, "torque")] if engine else []
+    results += [Quantity("by tyre grip", grip, "torque")] if grip else []
+    return Sum(
+        id="sum.torque",
+        title=title,
+        at=at,
+        inputs=tuple(asking.inputs.values()),
+        missing=tuple(asking.missing),
+        results=tuple(results),
+        sentence=_which_governs(engine, grip),
+        method=_METHOD,
+        source=_SOURCE,
+        validity="steady pull; a sudden engagement or a wheel that spins and then grips goes above it",
+    )
+
+
+def _which_governs(engine: Spread | None, grip: Spread | None) -> str:
+    if engine is None:
+        return "Only the tyres' limit is known; the engine may cap the torque lower."
+    if grip is None:
+        return "Only the engine's path is known; the tyres may slip at less."
+    share = grip.nominal / engine.nominal
+    if share < 1:
+        return f"The tyres cap the torque: they slip at {share:.0%} of what the engine could give in the lowest gear."
+    return f"The engine caps the torque: the tyres would hold {share:.2f} times what it gives in the lowest gear."
+
+
+def change_sums(knowledge: Knowledge, vehicle: Vehicle) -> list[Sum]:
+    """Governing torque now against that before engine, gears or axle were changed; nothing when none was."""
+    before = vehicle.before
+    if before.engine_peak_torque is None and before.first_gear is None and before.axle_ratio is None:
+        return []
+    at, title = Address("case"), knowledge.questions["finding.torque_change"].question
+    asking = Asking(knowledge)
+    now = governing_torque(asking, vehicle)
+    then = _governing_before(asking, vehicle)
+    if now is None or then is None:
+        return [asking.lacking("finding.torque_change", title, at)]
+    # both share the vehicle's inputs, so their errors do not add: the ratio of the ends, not its corners
+    ends = sorted((now.low / then.low, now.high / then.high))
+    nominal = now.nominal / then.nominal
+    ratio = Spread(nominal, min(nominal, ends[0]), max(nominal, ends[1]))
+    limit = knowledge.limits["torque_change"]
+    answers = ("not_more", "slightly_more", "much_more")
+    return [
+        judged(
+            knowledge,
+            asking,
+            id="finding.torque_change",
+            at=at,
+            results=[
+                Quantity("governing torque now over before", ratio, "number"),
+                Quantity("now", now, "torque"),
+                Quantity("before", then, "torque"),
+            ],
+            chances=chances_by_limits(ratio, answers, (limit.value.low, limit.si)),
+            limit=limit,
+            method="the smaller of engine path and tyre grip, after and before",
+            source=_SOURCE,
+            validity="steady pull in the lowest gear",
+        )
+    ]
+
+
+def _governing_before(asking: Asking, vehicle: Vehicle) -> Spread | None:
+    before = vehicle.before
+    if before.engine_peak_torque is not None:
+        asking.take("vehicle.before.engine_peak_torque", "engine torque before", before.engine_peak_torque)
+    if before.first_gear is not None:
+        asking.take("vehicle.before.first_gear", "lowest gear before", before.first_gear)
+    engine = _engine(
+        asking,
+        vehicle,
+        before.engine_peak_torque or vehicle.engine.peak_torque,
+        before.first_gear or vehicle.gearbox.first_gear,
+    )
+    by_grip = Asking(asking.knowledge)
+    return governing(engine, grip_torque(by_grip, vehicle, before.axle_ratio))

@@ -1,0 +1,29 @@
+"""Mechanics: what the numbers say about a joint, a chain of joints, a tube, a bearing and the torque.
+
+========================  ==========================================================================
+module                    what it answers
+========================  ==========================================================================
+``hooke``                 how unevenly one Cardan joint turns, and what couple it puts on its yokes
+``chain``                 what remains of that at the end of several joints in space
+``fitting_corner``        which corners of a cross close and which open under torque
+``torque_path``           how much torque can reach the shaft, and what a shock makes of it
+``whirl``                 at what speed a tube or a shaft with masses bows out
+``balance``               how much unbalance is allowed and what force it makes
+``orders``                which turning part a measured frequency belongs to
+``needle_bearing``        load rating, life and contact pressure of a needle bearing that swings
+``trunnion``              stress at the root of a cross arm and at its notches
+``tube``                  yield, full plasticity, twist and buckling of a tube in torsion
+``spline``                stress in the teeth and the root of a spline
+``fatigue``               cycles to failure, summed damage, growth of a crack
+========================  ==========================================================================
+
+Conventions in force
+    SI throughout (m, N, N m, Pa, rad, rad/s, kg, s), plain floats or NumPy arrays; only life is in
+    hours or in a count of cycles. Every argument is passed by keyword and carries its unit.
+    Coordinates: x rearward, y to the right-hand side, z up. Angles turn by the right-hand rule about
+    the shaft's rearward direction.
+    A joint's *driving yoke* is the one nearer the input; its pin is the reference of the drive angle.
+    Torsional acceleration is an amplitude, zero to peak.
+    An argument that is not finite or lies outside the stated range raises ``ValueError`` with one
+    sentence: which argument, what value, what is allowed.
+"""

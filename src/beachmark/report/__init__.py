@@ -1,0 +1,1 @@
+"""Paper, pictures and exports made from a case."""

@@ -1,0 +1,1 @@
+"""Use cases, named by verbs: the only place where computation meets files and the store."""
