@@ -47,15 +47,11 @@ def test_permissible_unbalance__iso_1940_1_annex_rotor_3600_kg() -> None:
 
 
 @pytest.mark.parametrize(("grade_mm_s", "printed"), [(16, 3667), (40, 9167)])
-def test_permissible_unbalance__iso_21940_11_table_drive_shaft_grades(
-    grade_mm_s: float, printed: float
-) -> None:
+def test_permissible_unbalance__iso_21940_11_table_drive_shaft_grades(grade_mm_s: float, printed: float) -> None:
     """60 kg at 2500 rpm: 3667 g mm at G 16 and 9167 g mm at G 40.
 
     Source: ISO 1940-1 / ISO 21940-11, table of grades (G 16 and G 40 name drive shafts) and clause 6.
     Known: derived (table and relation read; 60 x 16 / 261.799 by hand).
     """
-    allowed = balance.permissible_unbalance_kg_m(
-        mass_kg=60.0, grade_m_s=grade_mm_s * 1e-3, speed_rad_s=2500 * RPM
-    )
+    allowed = balance.permissible_unbalance_kg_m(mass_kg=60.0, grade_m_s=grade_mm_s * 1e-3, speed_rad_s=2500 * RPM)
     assert allowed / GRAM_MM == pytest.approx(printed, abs=0.5)  # whole g mm

@@ -72,6 +72,19 @@ def test_shoulder_fillet_bending_kt__norton_power_fit_1_2() -> None:
     assert trunnion.shoulder_fillet_bending_kt_peterson(**size) == pytest.approx(expected, rel=0.05)
 
 
+def test_shoulder_fillet_kt__norton_power_fit_2_0() -> None:
+    """A shoulder of D/d = 2: Norton's 0.90879 (r/d)^-0.28598 in bending, 0.86331 (r/d)^-0.23865 in torsion.
+
+    Source: Norton, Machine Design, appendix on stress concentration.
+    Known: from memory; Roark's coefficients and Pilkey's fit read.
+    """
+    bending = trunnion.shoulder_fillet_bending_kt(large_m=0.06, small_m=0.03, radius_m=0.03 / 18)
+    torsion = trunnion.shoulder_fillet_torsion_kt(large_m=0.06, small_m=0.03, radius_m=0.03 / 8)
+    # Two fits of one chart by two authors; the power law holds the slope only roughly: 5 %.
+    assert bending == pytest.approx(0.90879 * math.pow(1 / 18, -0.28598), rel=0.05)
+    assert torsion == pytest.approx(0.86331 * math.pow(1 / 8, -0.23865), rel=0.05)
+
+
 @pytest.mark.parametrize(("share", "printed"), [(0.0, 4.0), (0.1, 3.684), (0.2, 3.793)])
 def test_transverse_hole_torsion_kt__pilkey_peterson_fit_solid_bar(share: float, printed: float) -> None:
     """Solid bar: 4 for a vanishing hole, 3.684 and 3.793 at a tenth and a fifth of the diameter.

@@ -53,9 +53,7 @@ def test_elastic_core_radius__beer_johnston_example_3_08() -> None:
     """
     first = tube.yield_torque_nm(shear_yield_pa=150e6, outer_m=0.05)
     core = tube.elastic_core_radius_m(torque_nm=4600.0, shear_yield_pa=150e6, outer_m=0.05)
-    twist = tube.yielded_twist_rad(
-        shear_yield_pa=150e6, length_m=1.2, shear_modulus_pa=77e9, elastic_radius_m=core
-    )
+    twist = tube.yielded_twist_rad(shear_yield_pa=150e6, length_m=1.2, shear_modulus_pa=77e9, elastic_radius_m=core)
     assert first == pytest.approx(3680, abs=5)  # three printed digits
     assert core == pytest.approx(15.8e-3, abs=0.05e-3)
     # The book goes on from the rounded twist at first yield; three printed digits and that step: 0.3 %.
@@ -72,9 +70,7 @@ def test_tube_yield_and_plastic_torque__exercise_40_25_mm() -> None:
     # Four digits.
     assert tube.yield_torque_nm(shear_yield_pa=30e6, **size) == pytest.approx(319.5, abs=0.05)
     assert tube.plastic_torque_nm(shear_yield_pa=30e6, **size) == pytest.approx(379.9, abs=0.05)
-    twist = tube.yielded_twist_rad(
-        shear_yield_pa=30e6, length_m=1.0, shear_modulus_pa=40e9, elastic_radius_m=0.0125
-    )
+    twist = tube.yielded_twist_rad(shear_yield_pa=30e6, length_m=1.0, shear_modulus_pa=40e9, elastic_radius_m=0.0125)
     assert math.degrees(twist) == pytest.approx(3.438, abs=0.0005)
 
 
@@ -93,9 +89,7 @@ def test_straight_sided_torque__mott_sae_spline_table(fit: StraightSidedFit, pri
     Source: Mott, Machine Elements in Mechanical Design, SAE straight-sided splines at 1000 psi.
     Known: from memory.
     """
-    torque = spline.straight_sided_torque_nm(
-        fit=fit, large_diameter_m=INCH, length_m=INCH, side_pressure_pa=1000 * PSI
-    )
+    torque = spline.straight_sided_torque_nm(fit=fit, large_diameter_m=INCH, length_m=INCH, side_pressure_pa=1000 * PSI)
     # Whole numbers are printed; 142.5 is rounded up to 143, so the tie itself must pass.
     assert torque / (LBF * INCH) == pytest.approx(printed, abs=0.5 + 1e-9)
 
@@ -104,9 +98,7 @@ def test_straight_sided_torque__mott_sae_spline_table(fit: StraightSidedFit, pri
     ("reversed_torque", "printed"),
     [(False, [1.8, 1.0, 0.5, 0.4, 0.3]), (True, [1.8, 1.0, 0.4, 0.3, 0.2])],
 )
-def test_fatigue_factor__machinery_handbook_27e_p_2172_table_9(
-    reversed_torque: bool, printed: list[float]
-) -> None:
+def test_fatigue_factor__machinery_handbook_27e_p_2172_table_9(reversed_torque: bool, printed: list[float]) -> None:
     """Fatigue life factors at 1e3 to 1e7 torque cycles; between entries the safer one.
 
     Source: Machinery's Handbook, 27th ed., p. 2172, Table 9; Dudley's tables agree.
@@ -115,7 +107,5 @@ def test_fatigue_factor__machinery_handbook_27e_p_2172_table_9(
     counts = [1e3, 1e4, 1e5, 1e6, 1e7]
     found = [spline.fatigue_factor(torque_cycles=n, reversed_torque=reversed_torque) for n in counts]
     assert found == printed
-    just_above = [
-        spline.fatigue_factor(torque_cycles=n + 1, reversed_torque=reversed_torque) for n in counts[:-1]
-    ]
+    just_above = [spline.fatigue_factor(torque_cycles=n + 1, reversed_torque=reversed_torque) for n in counts[:-1]]
     assert just_above == printed[1:]

@@ -38,12 +38,8 @@ def _second_order(lead: Array) -> complex:
 
 
 def _phasor_angle(directions: Array, phases: Array) -> float:
-    yokes = chain.drive_yoke_angles(
-        phases_rad=phases, bend_plane_rad=chain.bend_planes(directions=directions)
-    )
-    return chain.equivalent_angle(
-        angles_rad=chain.joint_angles(directions=directions), drive_yoke_angles_rad=yokes
-    )
+    yokes = chain.drive_yoke_angles(phases_rad=phases, bend_plane_rad=chain.bend_planes(directions=directions))
+    return chain.equivalent_angle(angles_rad=chain.joint_angles(directions=directions), drive_yoke_angles_rad=yokes)
 
 
 def _simulated_angle(directions: Array, phases: Array) -> float:
@@ -87,9 +83,7 @@ def test_true_angle_against_an_axial_shaft(slope_deg: float, plan_deg: float, tr
 def test_true_angle_of_two_inclined_shafts_is_not_the_root_of_the_differences() -> None:
     rows = _chain([(15, 10), (20, -8)])
     t = [math.tan(math.radians(a)) for a in (15, 10, 20, -8)]
-    cosine = (1 + t[1] * t[3] + t[0] * t[2]) / math.sqrt(
-        (1 + t[1] ** 2 + t[0] ** 2) * (1 + t[3] ** 2 + t[2] ** 2)
-    )
+    cosine = (1 + t[1] * t[3] + t[0] * t[2]) / math.sqrt((1 + t[1] ** 2 + t[0] ** 2) * (1 + t[3] ** 2 + t[2] ** 2))
     found = chain.joint_angle(before=rows[0], after=rows[1])
     assert found == pytest.approx(math.acos(cosine), rel=1e-12)
     assert math.hypot(5, 18) / math.degrees(found) == pytest.approx(1.044, abs=0.0005)
@@ -106,9 +100,7 @@ def test_exact_chain_of_one_joint_is_the_hooke_joint(angle_deg: float) -> None:
 
 @pytest.mark.parametrize("bends_deg", [[20.0, -20.0], [20.0, 20.0]])
 def test_equal_angles_with_yokes_in_line_give_steady_output(bends_deg: list[float]) -> None:
-    output = chain.exact_chain_motion(
-        directions=_in_plane(bends_deg), phases_rad=[0.0], input_angles_rad=TURN
-    )
+    output = chain.exact_chain_motion(directions=_in_plane(bends_deg), phases_rad=[0.0], input_angles_rad=TURN)
     assert np.abs(output - TURN).max() < 1e-12
 
 
@@ -116,8 +108,7 @@ def test_exact_motion_matches_speed_ratios_from_plain_vectors() -> None:
     rows, phases = _chain(CROOKED_DEG), np.radians(CROOKED_PHASES_DEG)
     step = 1e-5
     ahead, behind = (
-        chain.exact_chain_motion(directions=rows, phases_rad=phases, input_angles_rad=TURN + d)
-        for d in (step, -step)
+        chain.exact_chain_motion(directions=rows, phases_rad=phases, input_angles_rad=TURN + d) for d in (step, -step)
     )
     ratio = _vector_speed_ratio(rows, phases, np.array([0.0, 1.0, 0.0]), TURN)
     assert (ahead - behind) / (2 * step) == pytest.approx(ratio, abs=1e-9)
@@ -151,11 +142,7 @@ def test_phasor_rule_for_a_crooked_chain_with_odd_phases() -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(
-    bends=st.lists(
-        st.tuples(st.floats(-6, 6), st.floats(-6, 6), st.floats(-180, 180)), min_size=2, max_size=5
-    )
-)
+@given(bends=st.lists(st.tuples(st.floats(-6, 6), st.floats(-6, 6), st.floats(-180, 180)), min_size=2, max_size=5))
 def test_phasor_rule_for_random_chains_in_space(bends: list[tuple[float, float, float]]) -> None:
     rows = _chain([(0.0, 0.0), *((slope, plan) for slope, plan, _ in bends)])
     phases = np.radians([phase for _, _, phase in bends[1:]])
@@ -206,9 +193,7 @@ def _rule_accelerations(rows: Array, phases: Array, *, from_rear: bool) -> Array
 def test_shaft_acceleration_in_drive_is_that_of_the_chain_cut_behind_the_shaft(shaft: int) -> None:
     rows, phases = _chain(CROOKED_DEG), np.radians(CROOKED_PHASES_DEG)
     lead = (
-        chain.exact_chain_motion(
-            directions=rows[: shaft + 1], phases_rad=phases[: shaft - 1], input_angles_rad=TURN
-        )
+        chain.exact_chain_motion(directions=rows[: shaft + 1], phases_rad=phases[: shaft - 1], input_angles_rad=TURN)
         - TURN
     )
     simulated = abs(_second_order(lead)) * 200.0**2

@@ -30,9 +30,7 @@ FUNCTIONS: dict[str, Callable[..., Any]] = {
 }
 PARTS = ("Formula:", "Units:", "Range:", "Raises: ValueError", "Source:", ">>> ")
 UNIT_WORD = re.compile(r"\b(rad|m|mm|N|Pa|kg|Hz|hours|dimensionless|count|periods|unit|none)\b")
-UNIT_SUFFIX = re.compile(
-    r"_(rad|rad_s|rad_s2|m|m_s|m_s2|n|nm|nm_rad|n_m|n_m2|pa|pa_sqrt_m|kg|kg_m|kg_m2|kg_m3|hz|si)$"
-)
+UNIT_SUFFIX = re.compile(r"_(rad|rad_s|rad_s2|m|m_s|m_s2|n|nm|nm_rad|n_m|n_m2|pa|pa_sqrt_m|kg|kg_m|kg_m2|kg_m3|hz|si)$")
 # Counts, ratios and factors: numbers without a unit, and the few arguments that are no numbers.
 WITHOUT_UNIT = {
     "after", "application_factor", "arms", "axle_efficiency", "axle_ratio", "before", "characteristic",

@@ -65,9 +65,7 @@ def test_the_forces_of_the_proof_are_in_balance(driving: Yoke, sense: Sense) -> 
 
 
 @pytest.mark.parametrize(("driving", "sense", "corner"), CASES)
-def test_corner_closes_where_both_arm_roots_are_pressed(
-    driving: Yoke, sense: Sense, corner: tuple[str, str]
-) -> None:
+def test_corner_closes_where_both_arm_roots_are_pressed(driving: Yoke, sense: Sense, corner: tuple[str, str]) -> None:
     forces = _forces_on_arms(driving, sense)
     both = [_root_stress(*corner, forces), _root_stress(*corner[::-1], forces)]
     assert math.copysign(1, both[0]) == math.copysign(1, both[1])

@@ -61,9 +61,7 @@ def test_greatest_values_are_the_extremes_of_the_curves(angle_deg: float) -> Non
     assert hooke.greatest_ratio(angle_rad=angle) == pytest.approx(float(ratio.max()), rel=1e-9)
     assert hooke.least_ratio(angle_rad=angle) == pytest.approx(float(ratio.min()), rel=1e-9)
     curve = np.abs(hooke.driven_acceleration(angle_rad=angle, drive_angle_rad=fine, speed_rad_s=3.0))
-    assert hooke.greatest_acceleration(angle_rad=angle, speed_rad_s=3.0) == pytest.approx(
-        float(curve.max()), rel=1e-7
-    )
+    assert hooke.greatest_acceleration(angle_rad=angle, speed_rad_s=3.0) == pytest.approx(float(curve.max()), rel=1e-7)
 
 
 @pytest.mark.parametrize(("angle_deg", "low_by"), [(6, 0.002), (20, 0.025)])
@@ -95,9 +93,7 @@ def test_couples_and_arm_force_match_the_vectors_of_the_cross() -> None:
     torque, radius, b = 1000.0, 0.07, math.radians(12)
     shaft_in, shaft_out = np.array([1.0, 0.0, 0.0]), np.array([math.cos(b), math.sin(b), 0.0])
     # The joint bends in the x-y plane; the drive angle counts from the pin lying in that plane (y).
-    pins = np.cos(TURN)[:, None] * np.array([0.0, 1.0, 0.0]) + np.sin(TURN)[:, None] * np.array(
-        [0.0, 0.0, 1.0]
-    )
+    pins = np.cos(TURN)[:, None] * np.array([0.0, 1.0, 0.0]) + np.sin(TURN)[:, None] * np.array([0.0, 0.0, 1.0])
     driven = np.cross(shaft_out, pins)
     driven /= np.linalg.norm(driven, axis=1)[:, None]
     normal = np.cross(pins, driven)

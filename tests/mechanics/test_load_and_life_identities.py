@@ -11,9 +11,7 @@ from beachmark.mechanics import balance, fatigue, orders, torque_path
 RPM = math.pi / 30
 
 
-def _peak_torque(
-    torque: float, stiffness: float, inertia: float, lash: float, speed: float, damping: float
-) -> float:
+def _peak_torque(torque: float, stiffness: float, inertia: float, lash: float, speed: float, damping: float) -> float:
     """Greatest spring torque when an inertia under constant torque closes the lash and winds the shaft."""
 
     def motion(_: float, state: list[float]) -> list[float]:
@@ -32,9 +30,7 @@ def _peak_torque(
 def test_lash_peak_factor_is_the_peak_of_the_integrated_motion(lash_deg: float) -> None:
     torque, stiffness = 5000.0, 30_000.0
     peak = _peak_torque(torque, stiffness, 2.0, math.radians(lash_deg), 0.0, 0.0)
-    found = torque_path.lash_peak_factor(
-        torque_nm=torque, stiffness_nm_rad=stiffness, lash_rad=math.radians(lash_deg)
-    )
+    found = torque_path.lash_peak_factor(torque_nm=torque, stiffness_nm_rad=stiffness, lash_rad=math.radians(lash_deg))
     assert found == pytest.approx(peak / torque, rel=1e-4)
 
 
@@ -48,9 +44,7 @@ def test_step_load_factor_is_the_peak_of_the_integrated_motion(damping_ratio: fl
 
 def test_flywheel_dump_is_the_peak_of_the_integrated_motion() -> None:
     peak = _peak_torque(0.0, 30_000.0, 2.0, 0.0, 20.0, 0.0)
-    found = torque_path.flywheel_dump_torque(
-        speed_difference_rad_s=-20.0, stiffness_nm_rad=30_000.0, inertia_kg_m2=2.0
-    )
+    found = torque_path.flywheel_dump_torque(speed_difference_rad_s=-20.0, stiffness_nm_rad=30_000.0, inertia_kg_m2=2.0)
     assert found == pytest.approx(peak, rel=1e-4)
     assert found == pytest.approx(20 * math.sqrt(60_000), rel=1e-12)
 
@@ -66,9 +60,7 @@ def test_grade_torque_is_the_grip_limit_of_an_equal_pull() -> None:
     grade, mass, rolling = math.atan(0.12), 38_000.0, 0.008
     pull = mass * 9.80665 * (0.12 + rolling) / math.hypot(1, 0.12)
     found = torque_path.grade_torque(mass_kg=mass, grade_rad=grade, rolling_resistance=rolling, **axle)
-    assert found == pytest.approx(
-        torque_path.grip_limit_torque(grip=1.0, axle_load_n=pull, **axle), rel=1e-12
-    )
+    assert found == pytest.approx(torque_path.grip_limit_torque(grip=1.0, axle_load_n=pull, **axle), rel=1e-12)
 
 
 @pytest.mark.parametrize("exponent", [2.0, 2.0 + 1e-9, 3.0, 4.2])
@@ -129,9 +121,7 @@ def test_miner_life_uses_up_exactly_one_life() -> None:
 def test_unbalance_force_by_hand() -> None:
     """30 kg, 0.1 mm, 3000 rpm: 30 x 1e-4 x 314.159^2 = 296.1 N."""
     unbalance = balance.unbalance_from_runout_kg_m(mass_kg=30.0, eccentricity_m=1e-4)
-    assert balance.unbalance_force_n(unbalance_kg_m=unbalance, speed_rad_s=3000 * RPM) == pytest.approx(
-        296.1, abs=0.05
-    )
+    assert balance.unbalance_force_n(unbalance_kg_m=unbalance, speed_rad_s=3000 * RPM) == pytest.approx(296.1, abs=0.05)
 
 
 def test_plane_shares_balance_about_the_mass_centre() -> None:

@@ -13,6 +13,14 @@ def _rings(outer: float, inner: float) -> tuple[np.ndarray, float]:
     return (edges[1:] + edges[:-1]) / 2, float(edges[1] - edges[0])
 
 
+def test_a_bar_is_a_tube_without_bore() -> None:
+    """J = pi d^4 / 32 = 613 592 mm^4 and tau = 16 T / (pi d^3) = 40.744 MPa for 50 mm and 1 kN m."""
+    assert tube.polar_moment_m4(outer_m=0.05) == pytest.approx(613_592e-12, rel=1e-6)
+    assert tube.shear_stress_pa(torque_nm=1e3, outer_m=0.05) == pytest.approx(40.744e6, rel=1e-5)
+    twist = tube.twist_rad(torque_nm=1e3, length_m=2.0, shear_modulus_pa=80e9, outer_m=0.05)
+    assert twist == pytest.approx(2e3 / (80e9 * 613_592e-12), rel=1e-6)
+
+
 @pytest.mark.parametrize(("outer", "inner"), [(0.05, 0.0), (0.1, 0.07), (0.127, 0.1206)])
 def test_torques_of_a_tube_are_the_sum_of_its_shear_stress(outer: float, inner: float) -> None:
     radius, step = _rings(outer, inner)
@@ -41,9 +49,7 @@ def test_twist_at_first_yield_is_the_shear_strain_of_the_surface() -> None:
     size = {"outer_m": 0.09, "inner_m": 0.08}
     torque = tube.yield_torque_nm(shear_yield_pa=250e6, **size)
     twist = tube.twist_rad(torque_nm=torque, length_m=1.5, shear_modulus_pa=80e9, **size)
-    surface = tube.yielded_twist_rad(
-        shear_yield_pa=250e6, length_m=1.5, shear_modulus_pa=80e9, elastic_radius_m=0.045
-    )
+    surface = tube.yielded_twist_rad(shear_yield_pa=250e6, length_m=1.5, shear_modulus_pa=80e9, elastic_radius_m=0.045)
     assert twist == pytest.approx(surface, rel=1e-12)
     stiffness = tube.torsional_stiffness_nm_rad(length_m=1.5, shear_modulus_pa=80e9, **size)
     assert stiffness * twist == pytest.approx(torque, rel=1e-12)
@@ -94,9 +100,7 @@ def test_arm_root_of_a_10_knm_joint_by_hand() -> None:
     assert stress == pytest.approx(227.0e6, abs=0.05e6)
 
 
-@pytest.mark.parametrize(
-    "kt", [trunnion.shoulder_fillet_bending_kt, trunnion.shoulder_fillet_bending_kt_peterson]
-)
+@pytest.mark.parametrize("kt", [trunnion.shoulder_fillet_bending_kt, trunnion.shoulder_fillet_bending_kt_peterson])
 def test_the_two_branches_of_a_fillet_fit_meet_at_a_height_of_two_radii(kt) -> None:  # type: ignore[no-untyped-def]
     radius, small = 0.002, 0.03
     below, above = (
@@ -105,10 +109,40 @@ def test_the_two_branches_of_a_fillet_fit_meet_at_a_height_of_two_radii(kt) -> N
     assert below == pytest.approx(above, rel=0.01)
 
 
+@pytest.mark.parametrize(
+    ("kt", "steep", "by_hand"),
+    [
+        (trunnion.shoulder_fillet_bending_kt, 0.25, 1.480 - 1.41625 / 2 + 1.5785 / 4 - 0.643 / 8),
+        (trunnion.shoulder_fillet_bending_kt, 9.0, 3.628 - 3.229 / 2 + 0.630 / 4 - 0.026 / 8),
+        (trunnion.shoulder_fillet_bending_kt_peterson, 0.25, 1.51725 - 1.45175 / 2 + 1.61875 / 4 - 0.664 / 8),
+        (trunnion.shoulder_fillet_bending_kt_peterson, 9.0, 3.656 - 3.249 / 2 + 0.640 / 4 - 0.029 / 8),
+        (trunnion.shoulder_fillet_torsion_kt, 0.25, 1.27775 - 1.28325 / 2 + 1.949 / 4 - 0.954 / 8),
+        (trunnion.shoulder_fillet_torsion_kt, 4.0, 2.171 - 2.163 / 2 + 1.391 / 4 - 0.375 / 8),
+    ],
+)
+def test_fillet_coefficients_by_hand_on_a_shoulder_of_half_the_diameter(kt, steep, by_hand) -> None:  # type: ignore[no-untyped-def]
+    """C1 to C4 summed with pencil from the tables at h/r .25, 4 or 9 (whole roots) and 2h/D = 1/2."""
+    found = kt(large_m=0.1, small_m=0.05, radius_m=0.025 / steep)
+    assert found == pytest.approx(by_hand, abs=1e-9)
+
+
+def test_transverse_hole_in_a_tube_by_hand() -> None:
+    """Bore ratio 1/2: C2 -5.32825, C3 27.67525, C4 -38.33 + 51.542 x .707107 - 13.7415 = -15.62579."""
+    by_hand = 4 - 5.32825 * 0.4 + 27.67525 * 0.16 - 15.62579 * 0.064
+    found = trunnion.transverse_hole_torsion_kt(hole_m=0.04, outer_m=0.1, inner_m=0.05)
+    assert found == pytest.approx(by_hand, abs=1e-5)
+
+
+def test_notch_length_by_hand() -> None:
+    """100 kpsi: sqrt(a) .246 - .308 + .151 - .0267 = .0623, in torsion .190 - .251 + .135 - .0267 = .0473."""
+    for torsion, root in ((False, 0.0623), (True, 0.0473)):
+        length = trunnion.neuber_root_m(ultimate_pa=689.4757e6, torsion=torsion)
+        assert length == pytest.approx(root**2 * 25.4e-3, rel=1e-5)
+
+
 def test_a_sharper_fillet_and_a_harder_steel_notch_more() -> None:
     factors = [
-        trunnion.shoulder_fillet_torsion_kt(large_m=0.04, small_m=0.032, radius_m=r)
-        for r in (0.006, 0.003, 0.0015)
+        trunnion.shoulder_fillet_torsion_kt(large_m=0.04, small_m=0.032, radius_m=r) for r in (0.006, 0.003, 0.0015)
     ]
     assert factors == sorted(factors)
     for torsion in (False, True):
@@ -141,5 +175,12 @@ def test_spline_factors_raise_and_lower_the_stress_as_named() -> None:
     base = {"torque_nm": 9000.0, "root_diameter_m": 0.055}
     plain = spline.root_shear_pa(**base)
     assert spline.root_shear_pa(application_factor=1.8, **base) == pytest.approx(1.8 * plain)
+    teeth = {"torque_nm": 9000.0, "pitch_diameter_m": 0.06, "teeth": 24, "engaged_length_m": 0.08}
+    high, thick = {**teeth, "tooth_height_m": 0.0025}, {**teeth, "tooth_thickness_m": 0.004}
+    raised = {"application_factor": 1.8, "distribution_factor": 1.5}
+    worn = spline.side_pressure_pa(wear_factor=0.5, **raised, **high)  # type: ignore[arg-type]
+    assert worn / spline.side_pressure_pa(**high) == pytest.approx(1.8 * 1.5 / 0.5)  # type: ignore[arg-type]
+    tired = spline.pitch_line_shear_pa(fatigue_life_factor=0.4, **raised, **thick)  # type: ignore[arg-type]
+    assert tired / spline.pitch_line_shear_pa(**thick) == pytest.approx(1.8 * 1.5 / 0.4)  # type: ignore[arg-type]
     factor = spline.fatigue_factor(torque_cycles=5e5, reversed_torque=True)
     assert spline.root_shear_pa(fatigue_life_factor=factor, **base) == pytest.approx(plain / 0.3)

@@ -10,9 +10,7 @@ from beachmark.mechanics import whirl
 RPM = math.pi / 30
 
 
-def _first_speed(
-    rigidity: float, per_length: float, length: float, masses: list[float], places: list[float]
-) -> float:
+def _first_speed(rigidity: float, per_length: float, length: float, masses: list[float], places: list[float]) -> float:
     """Lowest natural speed of a pinned beam with masses, from 60 sine shapes."""
     n = np.arange(1, 61)
     stiffness = rigidity * (n * math.pi / length) ** 4 * length / 2

@@ -12,10 +12,10 @@ from itertools import pairwise
 
 import numpy as np
 
-from beachmark.diagnosis.belief import Belief, group_rows, normalised, together
+from beachmark.diagnosis.belief import Belief, normalised, together
 from beachmark.diagnosis.hypotheses import Reals
 from beachmark.driveline.positions import Address
-from beachmark.evidence.records import Observation
+from beachmark.evidence.records import CANNOT_TELL, Observation
 from beachmark.findings.results import Sum
 from beachmark.knowledge.model import Knowledge, Question
 
@@ -40,6 +40,7 @@ class NextQuestion:
     worth: float  # expected information about the cause, bits
     per_minute: float
     because: str
+    gate: bool = False  # asked first whatever it is worth
 
 
 @dataclass(frozen=True)
@@ -63,8 +64,14 @@ def gate_states(knowledge: Knowledge, observations: Iterable[Observation]) -> tu
 
 
 def next_questions(belief: Belief, asked: Iterable[Observation], *, most: int = 10) -> tuple[NextQuestion, ...]:
-    """The questions whose answers should say most per minute, best first; gates are not among them."""
-    closed = {(seen.see, seen.at) for seen in asked} | {(seen.see, None) for seen in asked}
+    """Open gates in their order, then the questions whose answers should say most per minute, best first."""
+    asked = tuple(asked)
+    gates = [
+        NextQuestion(state.question, None, 0.0, 0.0, _gate_reason(state.question), gate=True)
+        for state in gate_states(belief.field.knowledge, asked)
+        if not state.answered
+    ]
+    closed = {(seen.see, at) for seen in asked if _closed(seen) for at in (seen.at, None)}
     candidates = [
         (question, at)
         for question in belief.field.knowledge.questions.values()
@@ -77,18 +84,30 @@ def next_questions(belief: Belief, asked: Iterable[Observation], *, most: int = 
         (_next(belief, question, at, bits) for (question, at), bits in zip(candidates, worth, strict=True)),
         key=lambda one: -one.per_minute,
     )
-    return tuple(one for one in ranked[:most] if one.worth > 1e-4)
+    return (*gates, *(one for one in ranked[:most] if one.worth > _WORTHLESS))
+
+
+_WORTHLESS = 1e-4  # bits; not worth anybody's minute
+
+
+def _closed(seen: Observation) -> bool:
+    """Answered, or looked at without a result: asking again brings nothing. Not looked at stays open."""
+    return seen.speaks or CANNOT_TELL in seen.answers
+
+
+def _gate_reason(question: Question) -> str:
+    return question.gate.because if question.gate else ""
 
 
 def likely_place(belief: Belief, question: Question) -> Address | None:
     """Where to look: the part of that kind at, or nearest to, the likeliest place of the leading cause."""
-    lead = belief.place(next(cause for cause in belief.cause_shares() if cause != "not_in_list"))
+    lead = belief.lead_place
     places = belief.field.layout.places(question.place)
     if question.place in ("case", "train", "any") or not places:
         return None
     if not places[0].number:
         return places[0]
-    if not lead.number:
+    if lead is None or not lead.number:
         return None
     if lead in places:
         return lead
@@ -103,11 +122,11 @@ def expected_information(belief: Belief, candidates: Sequence[tuple[Question, Ad
     if not candidates:
         return []
     rows, chances, starts = [], [], [0]
-    existing = _existing_groups(belief)
+    existing = {group: belief.weights[members] for group, members in belief.group_rows.items()}
     for question, at in candidates:
         weights = belief.tables.answer_weights(question, at, _MISTAKE).T
         rows.append(added(weights, existing.get(question.group)))
-        chances.append(np.exp(weights) * belief.tables.background(question)[:, None])
+        chances.append(belief.tables.mixed(question, at, _MISTAKE).T)
         starts.append(starts[-1] + len(weights))
     after = belief.field.shares(np.exp(normalised(belief.log_posterior + np.concatenate(rows))))
     chance = np.concatenate(chances) @ belief.posterior
@@ -117,10 +136,6 @@ def expected_information(belief: Belief, candidates: Sequence[tuple[Question, Ad
 
 
 _MISTAKE = 0.06  # of an answer yet to come: somebody fairly sure
-
-
-def _existing_groups(belief: Belief) -> dict[str, Reals]:
-    return {group: belief.weights[rows] for group, rows in group_rows(belief.items).items()}
 
 
 def added(weights: Reals, existing: Reals | None) -> Reals:
@@ -141,7 +156,7 @@ def _next(belief: Belief, question: Question, at: Address | None, worth: float) 
 
 def because(belief: Belief, question: Question) -> str:
     """Why a question is asked: which of the leading causes its answers tell apart, in words."""
-    leading = [cause for cause in list(belief.cause_shares())[:6] if cause in belief.field.knowledge.causes]
+    leading = [cause for cause in list(belief.shares)[:6] if cause in belief.field.knowledge.causes]
     parts = []
     for cause_id in leading:
         cause = belief.field.knowledge.causes[cause_id]

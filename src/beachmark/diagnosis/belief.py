@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
-from beachmark.diagnosis.hypotheses import Field, Hypothesis, Reals
+from beachmark.diagnosis.hypotheses import NOT_IN_LIST, Field, Hypothesis, Reals
 from beachmark.diagnosis.items import Item
 from beachmark.diagnosis.likelihood import Tables
 from beachmark.driveline.positions import Address
 
-PLACE_SHARE = 0.8  # a place is named when it holds this share of its cause
+Rows = npt.NDArray[np.int64]
+PLACE_SHARE = 2 / 3  # a place is named when it holds this share of its cause
 
 
 def together(weights: Reals) -> Reals:
@@ -37,38 +39,51 @@ class Belief:
     by_group: dict[str, Reals]  # joint weight of each dependence group
     log_posterior: Reals
 
-    @property
+    @cached_property
     def posterior(self) -> Reals:
         """Share of each hypothesis; adds to one."""
         return np.asarray(np.exp(self.log_posterior))
 
-    def cause_shares(self) -> dict[str, float]:
+    @cached_property
+    def shares(self) -> dict[str, float]:
         """Share of each cause, summed over its places, greatest first."""
         shares = self.field.shares(self.posterior)
         order = np.argsort(-shares, kind="stable")
         return {self.field.causes[i]: float(shares[i]) for i in order}
 
+    @cached_property
+    def lead(self) -> str:
+        """The leading cause of those that are listed."""
+        return next(cause for cause in self.shares if cause != NOT_IN_LIST)
+
+    @cached_property
+    def lead_place(self) -> Address | None:
+        """The place of the leading cause, or None while it is not known."""
+        return self.place(self.lead)
+
+    @cached_property
+    def group_rows(self) -> dict[str, Rows]:
+        """The indices of the items of each dependence group."""
+        return group_rows(self.items)
+
+    def index(self, cause: str) -> int:
+        """Index of the likeliest hypothesis of one cause."""
+        mine = self.field.members[cause]
+        return int(mine[np.argmax(self.log_posterior[mine])])
+
     def best(self, cause: str) -> Hypothesis:
         """The likeliest place of one cause."""
         return self.field.hypotheses[self.index(cause)]
 
-    def index(self, cause: str) -> int:
-        """Index of the likeliest hypothesis of one cause."""
-        mine = np.flatnonzero(self.field.cause_index == self.field.causes.index(cause))
-        return int(mine[np.argmax(self.log_posterior[mine])])
-
-    def place(self, cause: str) -> Address:
-        """The smallest place that holds most of a cause's share; the whole train when none does."""
-        mine = [i for i, h in enumerate(self.field.hypotheses) if h.id == cause]
-        share = self.posterior[mine]
-        share = share / share.sum()
-        best = self.field.hypotheses[mine[int(np.argmax(share))]].at
-        if share.max() >= PLACE_SHARE or len(mine) == 1:
+    def place(self, cause: str) -> Address | None:
+        """The smallest place that holds most of a cause's share; None when none does: not known yet."""
+        mine = self.field.members[cause]
+        share = self.posterior[mine] / self.posterior[mine].sum()
+        best: Address = self.field.hypotheses[int(mine[int(np.argmax(share))])].at
+        if len(mine) == 1 or share.max() >= PLACE_SHARE:
             return best
-        in_holder = sum(
-            float(p) for p, i in zip(share, mine, strict=True) if self.field.hypotheses[i].at.holder == best.holder
-        )
-        return best.holder if in_holder >= PLACE_SHARE else Address("train")
+        together = [self.field.hypotheses[i].at.holder == best.holder for i in mine]
+        return best.holder if share[together].sum() >= PLACE_SHARE else None
 
 
 def believe(field: Field, tables: Tables, items: Sequence[Item]) -> Belief:
@@ -83,7 +98,7 @@ def weigh_items(tables: Tables, items: Sequence[Item], hypotheses: int) -> Reals
     return np.array([tables.weights(item) for item in items]).reshape(len(items), hypotheses)
 
 
-def group_rows(items: Sequence[Item]) -> dict[str, npt.NDArray[np.int64]]:
+def group_rows(items: Sequence[Item]) -> dict[str, Rows]:
     """The indices of the items of each dependence group, in the order of appearance."""
     rows: dict[str, list[int]] = {}
     for i, item in enumerate(items):

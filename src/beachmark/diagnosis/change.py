@@ -3,129 +3,181 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from beachmark.diagnosis.ask import added, likely_place
-from beachmark.diagnosis.belief import Belief, group_rows, normalised, together
+from beachmark.diagnosis.belief import Belief, normalised, together
 from beachmark.diagnosis.hypotheses import Reals
 from beachmark.driveline.positions import Address
 from beachmark.knowledge.model import Question
 
+MOST_TOGETHER = 5  # more answers than this turning out otherwise is another case, not a change of mind
+_FUTURE_MISTAKE = 0.02
+
 
 @dataclass(frozen=True)
-class Change:
-    """An answer that would put another cause first."""
+class OtherAnswer:
+    """One question turning out otherwise than recorded, or being answered at last."""
 
     question: Question
     at: Address | None
     answer: str
     instead_of: str = ""  # what is recorded now, empty when nothing is
-    whole_story: bool = False  # everything that tells the same story would have to turn out that way
-    then_first: str = ""  # cause that would come first
-    share_left: float = 1.0  # what the present first cause would keep
+    whole_story: bool = False  # with everything that tells the same story
+
+    @property
+    def words(self) -> str:
+        """The answer in a sentence."""
+        text = self.question.answers[self.answer].text
+        known = "computed" if self.question.type == "finding" else "recorded"
+        now = f" ({known} now: {self.instead_of})" if self.instead_of else " (not looked at yet)"
+        story = ", and what tells the same story with it" if self.whole_story else ""
+        return f"{self.question.question.rstrip('?')}: “{text}”{story}{now}"
+
+
+@dataclass(frozen=True)
+class Change:
+    """Answers that, together, would put another cause first."""
+
+    answers: tuple[OtherAnswer, ...]
+    then_first: str  # cause that would come first
+    share_left: float  # what the present first cause would keep
 
     @property
     def minutes(self) -> float:
         """Work that it takes to find out."""
-        return self.question.minutes
+        return sum(answer.question.minutes for answer in self.answers)
 
     @property
     def words(self) -> str:
         """The change in a sentence, without the cause that would follow."""
-        text = self.question.answers[self.answer].text
-        now = f" (recorded now: {self.instead_of})" if self.instead_of else " (not looked at yet)"
-        story = ", with all that tells the same story" if self.whole_story else ""
-        return f"{self.question.question.rstrip('?')}: “{text}”{story}{now}"
+        return "; and ".join(answer.words for answer in self.answers)
+
+
+Try = tuple[OtherAnswer, Reals]  # an answer and what it adds to the log weight of each hypothesis
 
 
 def would_change(belief: Belief, *, most: int = 8) -> tuple[Change, ...]:
-    """Answers that would put another cause first, cheapest first.
+    """What would put another cause first, single answers before several together, cheapest first.
 
-    Every silent question is tried with each of its answers, every recorded item with each other answer,
-    and, since items of one story stand together, each whole story turned round. When none of these is
-    enough, those that take most from the first cause are given instead.
+    Every silent question is tried with each of its answers, every recorded or computed answer with each
+    other one, and each story (all items of one dependence group) turned round. Where no single answer is enough, the
+    fewest answers that are enough together are given for each near rival.
     """
-    now = next(iter(belief.cause_shares()))
     tries = [*_silent(belief), *_recorded(belief), *_stories(belief)]
     if not tries:
         return ()
-    after = belief.field.shares(np.exp(normalised(np.array([row for _, row in tries]))))
+    now = belief.field.causes.index(next(iter(belief.shares)))
+    after = belief.field.shares(np.exp(normalised(belief.log_posterior + np.array([row for _, row in tries]))))
     first = after.argmax(axis=1)
-    mine = belief.field.causes.index(now)
-    changes = [
-        replace(change, then_first=belief.field.causes[first[i]], share_left=float(after[i, mine]))
-        for i, (change, _) in enumerate(tries)
+    single = [
+        Change((answer,), belief.field.causes[first[i]], float(after[i, now]))
+        for i, (answer, _) in enumerate(tries)
+        if first[i] != now
     ]
-    flips = [change for change in changes if change.then_first != now]
-    chosen = sorted(flips, key=lambda change: (change.minutes, change.share_left))
-    if len(_distinct(chosen)) < 2:
-        rest = sorted((c for c in changes if c.then_first == now), key=lambda change: change.share_left)
-        chosen += rest
-    return tuple(_distinct(chosen)[:most])
+    single.sort(key=lambda change: (change.minutes, change.share_left))
+    chosen = list({change.answers[0].question.id: change for change in reversed(single)}.values())[::-1]
+    if len(chosen) < 3:
+        chosen += _sets(belief, tries)
+    return tuple(chosen[:most])
 
 
-def _distinct(changes: Sequence[Change]) -> list[Change]:
-    """One change per question: the first in the list."""
-    return list({change.question.id: change for change in reversed(changes)}.values())[::-1]
+def _sets(belief: Belief, tries: Sequence[Try]) -> list[Change]:
+    """For each near rival the fewest answers, of different stories, that put it first together."""
+    lead, *rivals = list(belief.shares)[:6]
+    found: dict[frozenset[str], Change] = {}
+    for rival in rivals:
+        change = _set(belief, tries, lead, rival, barred=frozenset())
+        if change is None:
+            continue
+        found.setdefault(_stories_of(change), change)
+        # the same again without its strongest answer: is there another way?
+        other = _set(belief, tries, lead, rival, barred=frozenset({change.answers[0].question.group}))
+        if other is not None:
+            found.setdefault(_stories_of(other), other)
+    return sorted(found.values(), key=lambda change: (len(change.answers), change.minutes))
 
 
-Try = tuple[Change, Reals]
+def _stories_of(change: Change) -> frozenset[str]:
+    return frozenset(answer.question.group for answer in change.answers)
+
+
+def _set(belief: Belief, tries: Sequence[Try], lead: str, rival: str, *, barred: frozenset[str]) -> Change | None:
+    ours, theirs = belief.index(lead), belief.index(rival)
+    best: dict[str, tuple[float, int]] = {}
+    for i, (answer, row) in enumerate(tries):
+        gain = float(row[theirs] - row[ours])
+        group = answer.question.group
+        if group not in barred and gain > best.get(group, (0.0, -1))[0]:
+            best[group] = (gain, i)
+    chosen: list[int] = []
+    total = belief.log_posterior
+    for _, i in sorted(best.values(), reverse=True)[:MOST_TOGETHER]:
+        chosen.append(i)
+        total = total + tries[i][1]
+        shares = belief.field.shares(np.exp(normalised(total)))
+        first = belief.field.causes[int(shares.argmax())]
+        if first != lead:
+            return Change(tuple(tries[j][0] for j in chosen), first, float(shares[belief.field.causes.index(lead)]))
+    return None
 
 
 def _silent(belief: Belief) -> list[Try]:
     known = {item.question.id for item in belief.items}
-    rows = group_rows(belief.items)
     tries: list[Try] = []
     for question in belief.field.knowledge.questions.values():
         if not question.weighs or not question.effort or question.id in known:
             continue
         at = likely_place(belief, question)
-        existing = belief.weights[rows[question.group]] if question.group in rows else None
-        weights = belief.tables.answer_weights(question, at, 0.02).T
-        change = belief.log_posterior + added(weights, existing)
-        tries += [(Change(question, at, answer), change[i]) for i, answer in enumerate(question.answers)]
+        rows = belief.group_rows.get(question.group)
+        weights = belief.tables.answer_weights(question, at, _FUTURE_MISTAKE).T
+        change = added(weights, None if rows is None else belief.weights[rows])
+        tries += [(OtherAnswer(question, at, answer), change[i]) for i, answer in enumerate(question.answers)]
     return tries
 
 
 def _recorded(belief: Belief) -> list[Try]:
-    rows = group_rows(belief.items)
     tries: list[Try] = []
     for index, item in enumerate(belief.items):
-        if item.kind != "seen":
+        if item.kind == "sign":  # follows from what was seen, which is tried itself
             continue
-        group = rows[item.question.group]
+        group = belief.group_rows[item.question.group]
         others = belief.weights[group[group != index]]
-        without = belief.log_posterior - belief.by_group[item.question.group] + together(others)
+        loss = together(others) - belief.by_group[item.question.group]
         weights = belief.tables.answer_weights(item.question, item.at, item.mistake).T
-        change = without + added(weights, others if len(others) else None)
-        for i, answer in enumerate(item.question.answers):
-            if answer not in item.chances:
-                instead = " / ".join(item.question.answers[a].text for a in item.answers)
-                tries.append((Change(item.question, item.at, answer, instead), change[i]))
+        change = loss + added(weights, others if len(others) else None)
+        tries += [
+            (OtherAnswer(item.question, item.at, answer, _told(belief, index)), change[i])
+            for i, answer in enumerate(item.question.answers)
+            if answer not in item.chances
+        ]
     return tries
 
 
 def _stories(belief: Belief) -> list[Try]:
-    """Each group turned round: every item of it replaced by the one answer that is most against the first."""
-    index = belief.index(next(iter(belief.cause_shares())))
+    """Each group replaced by the one answer to its leading question that speaks most against the first cause."""
+    ours = belief.index(next(iter(belief.shares)))
     tries: list[Try] = []
-    for group, rows in group_rows(belief.items).items():
-        seen = [belief.items[i] for i in rows if belief.items[i].kind == "seen"]
-        if not seen:
+    for group, rows in belief.group_rows.items():
+        seen = [int(i) for i in rows if belief.items[i].kind == "seen"]
+        if len(rows) < 2 or not seen:
             continue
-        without = belief.log_posterior - belief.by_group[group]
-        lead = max(seen, key=lambda item: float(belief.tables.weights(item)[index]))
-        weights = belief.tables.answer_weights(lead.question, lead.at, lead.mistake).T
-        worst = int(weights[:, index].argmin())
-        answer = list(lead.question.answers)[worst]
-        if answer in lead.chances:
-            continue
-        instead = " / ".join(lead.question.answers[a].text for a in lead.answers)
-        turned = Change(lead.question, lead.at, answer, instead, whole_story=len(rows) > 1)
-        tries.append((turned, without + weights[worst]))
+        leading = max(seen, key=lambda i: float(belief.weights[i, ours]))
+        item = belief.items[leading]
+        weights = belief.tables.answer_weights(item.question, item.at, item.mistake).T
+        worst = int(weights[:, ours].argmin())
+        answer = list(item.question.answers)[worst]
+        if answer not in item.chances:
+            turned = OtherAnswer(item.question, item.at, answer, _told(belief, leading), whole_story=True)
+            tries.append((turned, weights[worst] - belief.by_group[group]))
     return tries
+
+
+def _told(belief: Belief, index: int) -> str:
+    item = belief.items[index]
+    return " / ".join(item.question.answers[answer].text for answer in item.answers)
 
 
 @dataclass(frozen=True)
@@ -140,11 +192,10 @@ class Robustness:
 
 def leave_one_out(belief: Belief) -> Robustness:
     """Leave each item out in turn and see what is left of the first cause."""
-    now = belief.field.causes.index(next(iter(belief.cause_shares())))
-    rows = group_rows(belief.items)
+    now = belief.field.causes.index(next(iter(belief.shares)))
     kept = []
     for index, item in enumerate(belief.items):
-        group = rows[item.question.group]
+        group = belief.group_rows[item.question.group]
         others = together(belief.weights[group[group != index]])
         kept.append(belief.log_posterior - belief.by_group[item.question.group] + others)
     if not kept:

@@ -53,21 +53,17 @@ def contributions(belief: Belief, cause: str) -> tuple[Contribution, ...]:
     hypothesis = belief.field.hypotheses[index]
     if hypothesis.cause is None:
         return ()
+    column = belief.weights[:, index]
+    ends = {group: (column[rows].min(), column[rows].max()) for group, rows in belief.group_rows.items()}
     told = [
-        _contribution(belief, item, hypothesis, float(belief.weights[row, index]), index)
-        for row, item in enumerate(belief.items)
+        _contribution(item, hypothesis, float(weight), float(ends[item.question.group][int(weight > 0)]))
+        for item, weight in zip(belief.items, column, strict=True)
+        if abs(weight) >= SILENT_BELOW
     ]
-    told = [one for one in told if one.side != "neither"]
     return tuple(sorted(told, key=lambda one: -abs(one.weight)))
 
 
-def _contribution(belief: Belief, item: Item, of: Hypothesis, weight: float, index: int) -> Contribution:
-    members = [
-        float(belief.weights[row, index])
-        for row, other in enumerate(belief.items)
-        if other.question.group == item.question.group
-    ]
-    strongest = max(members) if weight > 0 else min(members)
+def _contribution(item: Item, of: Hypothesis, weight: float, strongest: float) -> Contribution:
     match = _match(item, of)
     return Contribution(
         item=item.key,

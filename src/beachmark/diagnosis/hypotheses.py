@@ -45,6 +45,11 @@ class Field:
         return np.array([order[h.id] for h in self.hypotheses])
 
     @cached_property
+    def members(self) -> dict[str, npt.NDArray[np.int64]]:
+        """For each cause the indices of its hypotheses."""
+        return {cause: np.flatnonzero(self.cause_index == i) for i, cause in enumerate(self.causes)}
+
+    @cached_property
     def log_prior(self) -> Reals:
         """Prior of each hypothesis: how common the cause is, shared over its places."""
         scales = self.knowledge.scales

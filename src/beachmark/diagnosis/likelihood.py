@@ -1,12 +1,13 @@
 """How likely each answer is under each hypothesis.
 
-The chance of answer a under a cause, at the cause's own place, is proportional to
+The chance of an answer under a cause, at the cause's own place, is a mixture: with a declared share it is
+one of the answers that the cause's table expects; else it falls as the background (how often the answer is
+met when no cause made it) times the factor of its word. At another place the table holds with a power below
+one. Any answer may be mistaken: then it falls as the background does. Groups of evidence still lean on one
+another, so every log ratio is multiplied by `trust`, a number below one.
 
-    background(a) * factor(word of a in the cause's table) ** power(place)
-
-and the answers of a question add to one. Any answer may be mistaken: then it falls as the background
-does. What follows from this: an answer that was expected and did not come lowers the cause by itself,
-and no single answer can exclude a cause.
+What follows: an answer that was expected and did not come lowers the cause by itself, a rare answer that was
+expected raises it by its rarity, and no single answer can exclude a cause.
 """
 
 from __future__ import annotations
@@ -24,8 +25,9 @@ class Tables:
 
     def __init__(self, field: Field):
         self.field = field
+        self.trust = field.knowledge.scales.trust
         self._backgrounds: dict[str, Reals] = {}
-        self._log_factors: dict[str, Reals] = {}
+        self._tables: dict[str, tuple[Reals, Reals]] = {}
         self._chances: dict[tuple[str, Address | None], Reals] = {}
 
     def background(self, question: Question) -> Reals:
@@ -39,37 +41,39 @@ class Tables:
         key = (question.id, at)
         if key not in self._chances:
             power = self.field.powers(at)[:, None]
-            raw = self.background(question) * np.exp(power * self._factors(question))
-            self._chances[key] = raw / raw.sum(axis=1, keepdims=True)
+            self._chances[key] = mixture(self.background(question), *self._rows(question), power)
         return self._chances[key]
 
-    def _factors(self, question: Question) -> Reals:
-        if question.id not in self._log_factors:
-            per_cause = {
-                h.id: log_factors(self.field.knowledge, question, h.cause.expects.get(question.id, {}))
-                if h.cause
-                else np.zeros(len(question.answers))
-                for h in self.field.hypotheses
-            }
-            self._log_factors[question.id] = np.array([per_cause[h.id] for h in self.field.hypotheses])
-        return self._log_factors[question.id]
+    def _rows(self, question: Question) -> tuple[Reals, Reals]:
+        """(hypotheses, answers) log factors, and chances within the expected answers."""
+        if question.id not in self._tables:
+            knowledge = self.field.knowledge
+            tables = [h.cause.expects.get(question.id, {}) if h.cause else {} for h in self.field.hypotheses]
+            self._tables[question.id] = (
+                np.array([log_factors(knowledge, question, table) for table in tables]),
+                np.array([expected(knowledge, question, table) for table in tables]),
+            )
+        return self._tables[question.id]
 
-    def weights(self, item: Item) -> Reals:
-        """Log likelihood ratio of an item under each hypothesis against the background."""
-        rows: Reals = self.answer_weights(item.question, item.at, item.mistake)
-        index = {answer: i for i, answer in enumerate(item.question.answers)}
-        told = np.array([index[answer] for answer in item.chances])
-        share = np.array(list(item.chances.values()))
-        if item.several:
-            return np.asarray(rows[:, told].mean(axis=1))
-        ground = share * self.background(item.question)[told]
-        return np.asarray(np.log((np.exp(rows[:, told]) * ground).sum(axis=1) / ground.sum()))
+    def mixed(self, question: Question, at: Address | None, mistake: float) -> Reals:
+        """(hypotheses, answers) chance that each answer is given, mistakes included."""
+        return np.asarray((1.0 - mistake) * self.chances(question, at) + mistake * self.background(question))
 
     def answer_weights(self, question: Question, at: Address | None, mistake: float) -> Reals:
-        """(hypotheses, answers) log likelihood ratio of each answer against the background."""
-        ground = self.background(question)
-        mixed = (1.0 - mistake) * self.chances(question, at) + mistake * ground
-        return np.asarray(np.log(mixed / ground))
+        """(hypotheses, answers) weight of each answer: log likelihood ratio to the background, times trust."""
+        ratio = self.mixed(question, at, mistake) / self.background(question)
+        return np.asarray(self.trust * np.log(ratio))
+
+    def weights(self, item: Item) -> Reals:
+        """Weight of an item under each hypothesis; a finding that straddles a limit counts by its chances."""
+        index = {answer: i for i, answer in enumerate(item.question.answers)}
+        told = np.array([index[answer] for answer in item.chances])
+        if item.several:
+            rows = self.answer_weights(item.question, item.at, item.mistake)
+            return np.asarray(rows[:, told].mean(axis=1))
+        ground = np.array(list(item.chances.values())) * self.background(item.question)[told]
+        ratio = self.mixed(item.question, item.at, item.mistake)[:, told] / self.background(item.question)[told]
+        return np.asarray(self.trust * np.log((ratio * ground).sum(axis=1) / ground.sum()))
 
 
 def background(knowledge: Knowledge, question: Question) -> Reals:
@@ -78,7 +82,41 @@ def background(knowledge: Knowledge, question: Question) -> Reals:
     return np.asarray(levels / levels.sum())
 
 
+def mixture(ground: Reals, factors: Reals, expected_rows: Reals, power: Reals | float) -> Reals:
+    """Chances of the answers: expected ones with their share, the rest as background times factor.
+
+    All arrays have the answers on the last axis; `power` tempers both parts (0 gives the background).
+    """
+    rest = ground * np.exp(power * factors)
+    rest = rest / rest.sum(axis=-1, keepdims=True)
+    share = power * expected_rows.sum(axis=-1, keepdims=True)
+    return np.asarray((1.0 - share) * rest + power * expected_rows)
+
+
 def log_factors(knowledge: Knowledge, question: Question, table: Expectation) -> Reals:
-    """Log of the factor of each answer of a question in one table; 0 for an answer not named."""
-    factors = {answer: knowledge.scales.factors[word] for word, told in table.items() for answer in told}
+    """Log of the factor of each answer of a question in one table; 0 for an answer not named or expected."""
+    factors = {
+        answer: knowledge.scales.factors[word] for word, told in table.items() if word != "expected" for answer in told
+    }
     return np.asarray(np.log([factors.get(answer, 1.0) for answer in question.answers]))
+
+
+def expected(knowledge: Knowledge, question: Question, table: Expectation) -> Reals:
+    """Chance of each expected answer; adds to the declared share, or to 0 when the table expects none.
+
+    Within the expected answers the chance goes with the root of the background: rarer ones are rarer
+    here too, but less so.
+    """
+    told = set(table.get("expected", ()))
+    raw = np.sqrt(background(knowledge, question)) * [answer in told for answer in question.answers]
+    return np.asarray(knowledge.scales.expected_share * raw / raw.sum()) if told else np.zeros(len(raw))
+
+
+def answer_chances(knowledge: Knowledge, question: Question, table: Expectation) -> Reals:
+    """Chance of each answer of a question under one table, at its own place."""
+    return mixture(
+        background(knowledge, question),
+        log_factors(knowledge, question, table),
+        expected(knowledge, question, table),
+        1.0,
+    )

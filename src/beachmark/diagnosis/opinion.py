@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from beachmark.diagnosis.ask import (
@@ -42,7 +42,7 @@ class CauseOpinion:
 
     id: str
     cause: Cause | None
-    place: Address
+    place: Address | None  # None: not known yet
     share: float
     strength: StrengthWord
     contributions: tuple[Contribution, ...]
@@ -59,7 +59,7 @@ class CauseOpinion:
 class FirstFailure:
     """What failed first, in words, at which place."""
 
-    at: Address
+    at: Address | None  # None: not known yet
     words: str
     strength: StrengthWord
 
@@ -132,7 +132,7 @@ def diagnose(knowledge: Knowledge, layout: Layout, observations: Sequence[Observ
 
 
 def _cause_opinions(belief: Belief, gates: Sequence[GateState]) -> tuple[CauseOpinion, ...]:
-    shares = belief.cause_shares()
+    shares = belief.shares
     ranked = list(shares)
     answered = all(gate.answered for gate in gates if gate.question.weighs)
     opinions = []
@@ -161,8 +161,6 @@ def _cause_opinions(belief: Belief, gates: Sequence[GateState]) -> tuple[CauseOp
 
 def _marked(causes: tuple[CauseOpinion, ...]) -> tuple[CauseOpinion, ...]:
     """Every cause but the first with the sentence that ranks it lower."""
-    from dataclasses import replace
-
     first = causes[0]
     explained = set(first.cause.explains) if first.cause else set()
     rest = [
@@ -190,7 +188,9 @@ def _ranked_lower(first: CauseOpinion, other: CauseOpinion) -> str:
 def _first_failure(first: CauseOpinion) -> FirstFailure:
     if first.cause is None:
         return FirstFailure(first.place, "not known: nothing in the list explains what was seen", first.strength)
-    place = in_words(first.place)
+    place = in_words(first.place) if first.place else f"a {first.cause.place} not yet named"
     words = first.cause.first_failure
-    words = words.replace("{place}", place) if "{place}" in words else f"{words} ({place})"
-    return FirstFailure(first.place, words, first.strength)
+    if "{place}" in words:
+        return FirstFailure(first.place, words.replace("{place}", place), first.strength)
+    whole = first.place is not None and not first.place.number
+    return FirstFailure(first.place, words if whole else f"{words} ({place})", first.strength)

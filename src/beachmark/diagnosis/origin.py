@@ -10,7 +10,7 @@ import numpy as np
 from beachmark.diagnosis.belief import group_rows, normalised, together
 from beachmark.diagnosis.hypotheses import Hypothesis, Reals
 from beachmark.diagnosis.items import Item
-from beachmark.diagnosis.likelihood import background, log_factors
+from beachmark.diagnosis.likelihood import answer_chances, background
 from beachmark.driveline.positions import Address, Relation, relation
 from beachmark.knowledge.model import Consequence, Knowledge, RootCause
 
@@ -72,8 +72,8 @@ def _weight(knowledge: Knowledge, root: RootCause, item: Item) -> float:
     if not table:
         return 0.0
     ground = background(knowledge, item.question)
-    raw = ground * np.exp(log_factors(knowledge, item.question, table))
-    mixed = (1 - item.mistake) * raw / raw.sum() + item.mistake * ground
+    chances = answer_chances(knowledge, item.question, table)
+    mixed = (1 - item.mistake) * chances + item.mistake * ground
     index = list(item.question.answers)
     told = [index.index(answer) for answer in item.chances]
     share = np.array(list(item.chances.values()))

@@ -15,7 +15,7 @@ class Answer:
     """One answer of a question: its words and how often it is met when no cause made it."""
 
     text: str
-    seen: str = "possible"  # usual, possible, telling
+    seen: str = "possible"  # usual, possible, telling, hallmark
     speaks: str = "neither"  # of a finding: for, against, neither
     says: str = ""  # of a finding: the sentence on its card
 
@@ -160,10 +160,12 @@ class StrengthWord:
 class Scales:
     """The verbal scales and the numbers behind them, all declared in one file."""
 
+    expected_share: float  # chance that the answer is one of those that a table expects
     factors: Mapping[str, float]
     backgrounds: Mapping[str, float]
     mistakes: Mapping[str, float]  # how sure -> chance that the answer is mistaken
     told_mistake: float  # added when it was only told
+    trust: float  # share of each log ratio that is believed, because groups still lean on one another
     relations: Mapping[str, float]  # relation -> power of a cause's table there
     priors: Mapping[str, float]
     links: Mapping[str, float]  # main, possible, rare

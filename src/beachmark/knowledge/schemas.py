@@ -7,6 +7,7 @@ from typing import Any
 from beachmark.basis.units import UNITS
 
 Schema = dict[str, Any]
+LEVELS = ("usual", "possible", "telling", "hallmark")
 WORDS = ("expected", "fits", "unexpected", "against")
 PLACES = (
     "case", "fleet", "train", "joint", "trunnion", "cap", "yoke", "shaft", "weld", "slip", "support",
@@ -48,12 +49,12 @@ def _list(item: Schema) -> Schema:
     return {"type": "array", "items": item, "minItems": 1}
 
 
-_ANSWERS = _map(_object("text", text=_TEXT, seen={"enum": ["usual", "possible", "telling"]}))
+_ANSWERS = _map(_object("text", text=_TEXT, seen={"enum": list(LEVELS)}))
 _SAID_ANSWERS = _map(
     _object(
         "text speaks says",
         text=_TEXT,
-        seen={"enum": ["usual", "possible", "telling"]},
+        seen={"enum": list(LEVELS)},
         speaks={"enum": ["for", "against", "neither"]},
         says=_TEXT,
     )
@@ -195,13 +196,15 @@ TYPICAL = _file(
 _NUMBERS = _map(_NUMBER)
 _SHARE = {"type": "number", "minimum": 0, "maximum": 1}
 SCALES = _object(
-    "version factors backgrounds mistakes told_mistake relations "
+    "version expected_share factors backgrounds mistakes told_mistake trust relations "
     "priors links not_in_list open_below strengths efforts source",
     version={"const": 1},
-    factors=_object(" ".join(WORDS), **dict.fromkeys(WORDS, _NUMBER)),
-    backgrounds=_object("usual possible telling", usual=_NUMBER, possible=_NUMBER, telling=_NUMBER),
+    expected_share=_SHARE,
+    factors=_object("fits unexpected against", **dict.fromkeys(WORDS[1:], _NUMBER)),
+    backgrounds=_object("usual possible telling hallmark", **dict.fromkeys(LEVELS, _NUMBER)),
     mistakes=_object("certain fairly unsure", certain=_SHARE, fairly=_SHARE, unsure=_SHARE),
     told_mistake=_SHARE,
+    trust=_SHARE,
     relations=_map(_SHARE),
     priors=_object("common occasional rare", common=_NUMBER, occasional=_NUMBER, rare=_NUMBER),
     links=_object("main possible rare", main=_NUMBER, possible=_NUMBER, rare=_NUMBER),

@@ -27,6 +27,7 @@ from beachmark.report.drawing.svg import (
     tag,
     text_width,
     title,
+    trace,
     words,
 )
 from beachmark.report.drawing.views import Link
@@ -84,7 +85,7 @@ def _body() -> str:
 
 
 def _trunnion(arm: str, turn: float, joint: int, own: Sequence[Flag], link: Link | None) -> str:
-    address, _n = Address("joint", joint, f"trunnion-{arm}"), number
+    address = Address("joint", joint, f"trunnion-{arm}")
     outline = trace(
         ("M", _ROOT, -27),
         ("C", _ROOT + 10, -25, _SHOULDER - 6, -24, _SHOULDER, -24),
@@ -142,7 +143,7 @@ def _names() -> str:
 
 def _rotation() -> str:
     """The usual sense of rotation driving forward, seen from the rear (common practice, no source)."""
-    _n, radius = number, 150.0
+    radius = 150.0
     (x1, y1), (x2, y2) = ((MIDDLE_X + radius * math.cos(a), MIDDLE_Y - radius * math.sin(a)) for a in (0.62, 0.95))
     arc = path(trace(("M", x1, y1), ("A", radius, radius, 0, 0, 0, x2, y2)), stroke=SOFT, width=1.4)
     head = arrow_head(x2, y2, -math.sin(1.0), -math.cos(1.0), size=9, fill=SOFT)

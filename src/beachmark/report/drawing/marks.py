@@ -20,6 +20,7 @@ from beachmark.report.drawing.svg import (
     shortened,
     tag,
     text_width,
+    trace,
     words,
 )
 

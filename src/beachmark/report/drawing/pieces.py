@@ -20,6 +20,7 @@ from beachmark.report.drawing.svg import (
     number,
     path,
     tag,
+    trace,
 )
 
 _SHEEN = "#b8c0c9"
@@ -66,7 +67,7 @@ def axis(start: float, end: float) -> str:
 
 def fork(half: float, reach: float, radius: float, pen: Pen) -> str:
     """A yoke seen with its two ears above and below the joint, reaching right to its weld."""
-    h, _n = half
+    h = half
     d = trace(
         ("M", reach, -radius),
         ("C", reach - 0.5 * h, -radius, 1.3 * h, -h, 0.75 * h, -h),
@@ -94,7 +95,7 @@ def fork(half: float, reach: float, radius: float, pen: Pen) -> str:
 
 def ear(half: float, reach: float, radius: float, pen: Pen) -> str:
     """A yoke seen on the face of one ear, with the bearing cap at the joint, reaching right to its weld."""
-    h, _n, r = half, number, 0.66 * half
+    h, r = half, 0.66 * half
     d = trace(
         ("M", reach, -radius),
         ("C", reach - 0.6 * h, -radius, 1.0 * h, -r, 0.12 * h, -r),
@@ -131,10 +132,11 @@ def slip(start: float, length: float, radius: float, engaged: float | None, pen:
         line(start + sleeve, y * stub, start + length - 0.3 * radius, y * stub, stroke=pen.stroke, width=0.8)
         for y in (-0.6, -0.2, 0.2, 0.6)
     )
-    shoulder = path(
-        trace(("M", start + length - 0.3 * radius, -stub), ("L", start + length, -radius), ("V", radius), ("L", start + length - 0.3 * radius, stub), ("Z",)),
-        stroke=pen.stroke, width=pen.width, fill=PAPER,
-    )  # fmt: skip
+    back = start + length
+    cone = trace(
+        ("M", back - 0.3 * radius, -stub), ("L", back, -radius), ("V", radius), ("L", back - 0.3 * radius, stub)
+    )
+    shoulder = path(cone + " Z", stroke=pen.stroke, width=pen.width, fill=PAPER)
     spline = box(start + sleeve, -stub, length - sleeve, 2 * stub, stroke=pen.stroke, line_width=pen.width)
     outer = box(
         start,
@@ -196,7 +198,7 @@ def centre_bearing(radius: float, size: float, pen: Pen, *, above: bool, recorde
 
 
 def _hanger(outer: float, size: float, pen: Pen) -> str:
-    top, _n = -outer - 0.55 * size, number
+    top = -outer - 0.55 * size
     plate = trace(
         ("M", -0.5 * size, -outer), ("L", -0.8 * size, top), ("H", 0.8 * size), ("L", 0.5 * size, -outer), ("Z",)
     )
@@ -240,7 +242,7 @@ def _flange_width(radius: float) -> float:
 
 def gearbox(reach: float, radius: float, length: float, pen: Pen) -> str:
     """The rear of the gearbox, drawn reaching right (the caller mirrors it); broken off at its far end."""
-    a, r, _n = reach + _flange_width(radius), radius, number
+    a, r = reach + _flange_width(radius), radius
     end = max(length, a + 12)
     body = trace(
         ("M", a, -0.95 * r),
@@ -264,7 +266,7 @@ def gearbox(reach: float, radius: float, length: float, pen: Pen) -> str:
 
 def axle(reach: float, radius: float, length: float, pen: Pen, *, above: bool) -> str:
     """The pinion nose and the axle, reaching right. From the side the round housing, in plan the beam."""
-    a, r, _n = reach + _flange_width(radius), radius, number
+    a, r = reach + _flange_width(radius), radius
     end = max(length, a + 12)
     bowl = min(2.1 * r, (end - a) * 0.36)
     centre = end - bowl - 1
@@ -288,7 +290,7 @@ def _bowl(centre: float, bowl: float, pen: Pen) -> str:
 
 
 def _beam(centre: float, bowl: float, pen: Pen) -> str:
-    w, reach, _n = 0.5 * bowl, 1.9 * bowl
+    w, reach = 0.5 * bowl, 1.9 * bowl
     d = trace(
         ("M", centre - w, -reach),
         ("l", w, 0.2 * w),

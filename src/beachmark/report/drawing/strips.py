@@ -32,6 +32,7 @@ from beachmark.report.drawing.svg import (
     path,
     tag,
     text_width,
+    trace,
     words,
 )
 
