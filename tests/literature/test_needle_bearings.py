@@ -164,5 +164,5 @@ def test_mean_load__exercise_3_2_1_0_kn(exponent: float, printed: float) -> None
     Source: bearing exercise of a machine-elements text (statement read); mean-load rule of ISO 281 practice.
     Known: derived (answer not shown).
     """
-    mean = needle_bearing.mean_load_n(loads_n=[3.0, 2.0, 1.0, 0.0], travels=[10.0, 20.0, 30.0, 40.0], exponent=exponent)
+    mean = needle_bearing.mean_load(loads_n=[3.0, 2.0, 1.0, 0.0], travels=[10.0, 20.0, 30.0, 40.0], exponent=exponent)
     assert mean == pytest.approx(printed, abs=0.00005)  # four decimals

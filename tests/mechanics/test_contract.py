@@ -114,7 +114,7 @@ SOUND_CALLS: dict[str, dict[str, Any]] = {
         "line_load_n_m": 5e4, "needle_diameter_m": 0.003, "raceway_diameter_m": 0.0336,
         "contact_modulus_pa": 1.1e11,
     },
-    "needle_bearing.mean_load_n": {"loads_n": [1.0, 2.0], "travels": [1.0, 1.0], "exponent": 3.0},
+    "needle_bearing.mean_load": {"loads_n": [1.0, 2.0], "travels": [1.0, 1.0], "exponent": 3.0},
     "needle_bearing.oscillating_life_h": {
         "speed_rad_s": 150.0, "joint_angle_rad": 0.1, "rating_n": 5e4, "force_n": 1e4,
     },

@@ -23,7 +23,7 @@ def test_mean_load_life_equals_miner_sum_over_a_duty() -> None:
     ]
     by_miner = fatigue.miner_life(shares=[share for share, *_ in DUTY], lives=lives)
     travels = [share * rpm * deg for share, _, deg, rpm in DUTY]
-    mean = needle_bearing.mean_load_n(loads_n=loads, travels=travels)
+    mean = needle_bearing.mean_load(loads_n=loads, travels=travels)
     by_mean = needle_bearing.oscillating_life_h(
         speed_rad_s=sum(travels) * RPM, joint_angle_rad=math.radians(1), rating_n=RATING_N, force_n=mean
     )

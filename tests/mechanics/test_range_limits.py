@@ -128,8 +128,8 @@ def test_a_wall_that_fills_the_tube_and_a_bore_without_wall_are_refused() -> Non
 
 def test_lists_that_do_not_belong_together_are_refused() -> None:
     with pytest.raises(ValueError, match=r"travels has shape \(1,\); it must be one list"):
-        needle_bearing.mean_load_n(loads_n=[1.0, 2.0], travels=[1.0])
+        needle_bearing.mean_load(loads_n=[1.0, 2.0], travels=[1.0])
     with pytest.raises(ValueError, match=r"speeds_rad_s has shape \(0,\)"):
         whirl.dunkerley_speed(speeds_rad_s=[])
     with pytest.raises(ValueError, match="sum_of_travels is 0"):
-        needle_bearing.mean_load_n(loads_n=[1.0], travels=[0.0])
+        needle_bearing.mean_load(loads_n=[1.0], travels=[0.0])

@@ -23,6 +23,7 @@ Path = tuple[str | int, ...]
 _INTEGER = re.compile(r"[-+]?(0|[1-9][0-9]*)\Z")
 _REAL = re.compile(r"[-+]?([0-9]+\.[0-9]*|\.[0-9]+|[0-9]+(?=[eE]))([eE][-+]?[0-9]+)?\Z")
 _NOT_FINITE = re.compile(r"[-+]?\.?(inf|infinity|nan)\Z", re.IGNORECASE)
+_SURROGATES = re.compile(r"((?<!\\)(?:\\\\)*)\\u([dD][89abAB][0-9a-fA-F]{2})\\u([dD][c-fC-F][0-9a-fA-F]{2})")
 _Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the C parser where it is built in
 
 
@@ -68,11 +69,23 @@ def _decoded(text: str | bytes, name: str) -> str:
     if len(text) > LARGEST_TEXT:
         raise refuse(name, "", f"the text holds {len(text):,} characters", f"at most {LARGEST_TEXT:,} characters")
     if isinstance(text, str):
-        return text
+        return _paired(text)
     try:
-        return text.decode("utf-8-sig")
+        return _paired(text.decode("utf-8-sig"))
     except UnicodeDecodeError as error:
         raise refuse(name, "", f"byte {error.start} is not UTF-8 text", "a text file in UTF-8") from None
+
+
+def _paired(text: str) -> str:
+    """JSON may write one character as two surrogate escapes, which YAML does not know."""
+    if not text.lstrip().startswith(("{", "[")):
+        return text
+
+    def join(match: re.Match[str]) -> str:
+        high, low = int(match[2], 16), int(match[3], 16)
+        return match[1] + chr(0x10000 + ((high - 0xD800) << 10) + (low - 0xDC00))
+
+    return _SURROGATES.sub(join, text)
 
 
 def _compose(text: str, name: str) -> yaml.Node:
@@ -143,6 +156,12 @@ def _mapping(node: yaml.MappingNode, path: Path, document: Document, faults: lis
         built[key] = _build(child, (*path, key), document, faults)
         document.lines[(*path, key)] = line
     return built
+
+
+def reads_as_text(text: str) -> bool:
+    """True when a plain scalar of this text would be read back as text; else a writer must quote it."""
+    special = text in ("", "~", "null", "true", "false")
+    return not (special or _INTEGER.match(text) or _REAL.match(text) or _NOT_FINITE.match(text))
 
 
 def _scalar(node: yaml.ScalarNode, path: Path, document: Document, faults: list[Fault]) -> Any:

@@ -198,9 +198,8 @@ def tidy(number: float, digits: int = 4) -> str:
     """A number with `digits` significant digits, no exponent, thin spaces between thousands."""
     if number == 0 or not math.isfinite(number):
         return "0" if number == 0 else str(number)
-    magnitude = math.floor(math.log10(abs(number)))
-    rounded = round(number, digits - 1 - magnitude)
-    if abs(rounded) >= 10_000:
-        return f"{rounded:,.0f}".replace(",", "\u202f")
-    text = f"{rounded:.{max(0, digits - 1 - magnitude)}f}"
+    decimals = max(0, digits - 1 - math.floor(math.log10(abs(number))))
+    rounded = round(number, digits - 1 - math.floor(math.log10(abs(number))))
+    text = f"{rounded:,.{decimals}f}" if abs(rounded) >= 10_000 else f"{rounded:.{decimals}f}"
+    text = text.replace(",", "\u202f")
     return text.rstrip("0").rstrip(".") if "." in text else text

@@ -14,8 +14,9 @@ from typing import Any
 
 import yaml
 
-from beachmark.basis.documents import Document, Path, read_document
-from beachmark.basis.errors import Fault, InputError
+from beachmark.basis.documents import Path, read_document, reads_as_text
+from beachmark.basis.errors import InputError
+from beachmark.basis.values import Known
 from beachmark.cases.case import Account, Case, Photo, Work
 from beachmark.cases.plain import Reader, to_plain
 from beachmark.cases.schema import VERSION
@@ -300,8 +301,6 @@ def _sizes(reader: Reader, kind: type[Any], data: dict[str, Any], path: Path, ke
 
 def _from_table(part: Any, name: str) -> Any:
     """The part with every value marked as coming from this catalogue unless it says otherwise."""
-    from beachmark.basis.values import Known
-
     marked = {
         field_name: replace(value, known=Known.TABLE, source=value.source or name)
         for field_name, value, _ in known_values(part)
@@ -332,7 +331,16 @@ def write_case(case: Case, *, as_json: bool = False) -> str:
     plain = plain_case(case)
     if as_json:
         return json.dumps(plain, ensure_ascii=False, indent=2) + "\n"
-    return yaml.safe_dump(plain, allow_unicode=True, sort_keys=False, width=110)
+    return str(yaml.dump(plain, Dumper=_Dumper, allow_unicode=True, sort_keys=False, width=110))
 
 
-__all__ = ["Document", "Fault", "plain_case", "read_case", "read_catalogue", "write_case"]
+class _Dumper(yaml.SafeDumper):
+    """Quotes every text that our strict reader would take for a number or a word of its own."""
+
+
+def _text(dumper: yaml.SafeDumper, text: str) -> yaml.Node:
+    style = None if reads_as_text(text) else "'"
+    return dumper.represent_scalar("tag:yaml.org,2002:str", text, style=style)
+
+
+_Dumper.add_representer(str, _text)

@@ -15,7 +15,7 @@ from beachmark.diagnosis.likelihood import Tables
 from beachmark.driveline.positions import Address
 
 Rows = npt.NDArray[np.int64]
-PLACE_SHARE = 2 / 3  # a place is named when it holds this share of its cause
+PLACE_SHARE = 0.5  # a place is named when it holds at least half of its cause
 
 
 def together(weights: Reals) -> Reals:

@@ -40,9 +40,7 @@ def permissible_unbalance_kg_m(*, mass_kg: float, grade_m_s: float, speed_rad_s:
     return mass_kg * permissible_eccentricity_m(grade_m_s=grade_m_s, speed_rad_s=speed_rad_s)
 
 
-def plane_shares_kg_m(
-    *, unbalance_kg_m: float, distance_a_m: float, distance_b_m: float
-) -> tuple[float, float]:
+def plane_shares_kg_m(*, unbalance_kg_m: float, distance_a_m: float, distance_b_m: float) -> tuple[float, float]:
     """Share of the permissible unbalance at plane A and at plane B.
 
     Formula: U_A = U b / (a + b), U_B = U a / (a + b), a and b from the mass centre to the planes.

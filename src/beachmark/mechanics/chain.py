@@ -216,9 +216,7 @@ def allowed_rear_angle(*, front_angle_rad: float, speed_rad_s: float, limit_rad_
     return math.sqrt(front_angle_rad**2 + limit_rad_s2 / speed_rad_s**2)
 
 
-def exact_chain_motion(
-    *, directions: ArrayLike, phases_rad: ArrayLike, input_angles_rad: ArrayLike
-) -> FloatArray:
+def exact_chain_motion(*, directions: ArrayLike, phases_rad: ArrayLike, input_angles_rad: ArrayLike) -> FloatArray:
     """Angle of the output shaft for each angle of the input shaft, without approximation.
 
     Formula: at each joint the driven pin is square to the driving pin and to its own shaft:
@@ -248,9 +246,7 @@ def exact_chain_motion(
     return turned + lead
 
 
-def _lead_over_joint(
-    before: FloatArray, after: FloatArray, shaft: FloatArray, driving: FloatArray
-) -> FloatArray:
+def _lead_over_joint(before: FloatArray, after: FloatArray, shaft: FloatArray, driving: FloatArray) -> FloatArray:
     """Return what the driven pin is ahead of the position square to the driving pin."""
     pins = np.cos(driving)[:, None] * before[0] + np.sin(driving)[:, None] * before[1]
     driven = np.cross(shaft, pins)

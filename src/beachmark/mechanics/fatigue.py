@@ -230,9 +230,7 @@ def paris_life(
     return float((last_crack_m**power - first_crack_m**power) / (power * rate))
 
 
-def intensity_range_from_spacing(
-    *, spacing_m: float, growth_coefficient_si: float, growth_exponent: float
-) -> float:
+def intensity_range_from_spacing(*, spacing_m: float, growth_coefficient_si: float, growth_exponent: float) -> float:
     """Range of stress intensity that leaves a given spacing of striations.
 
     Formula: dK = (spacing / C)^(1/m).
@@ -247,7 +245,5 @@ def intensity_range_from_spacing(
     >>> round(dk / 1e6, 1)
     30.7
     """
-    _domain.positive(
-        spacing_m=spacing_m, growth_coefficient_si=growth_coefficient_si, growth_exponent=growth_exponent
-    )
+    _domain.positive(spacing_m=spacing_m, growth_coefficient_si=growth_coefficient_si, growth_exponent=growth_exponent)
     return float((spacing_m / growth_coefficient_si) ** (1 / growth_exponent))

@@ -49,9 +49,7 @@ def closing_corners(*, driving_yoke: Yoke, torque_sense: Sense) -> frozenset[fro
     driving, sense = Yoke(driving_yoke), Sense(torque_sense)
     first = 0 if driving is Yoke.GEARBOX else 1
     step = 1 if sense is Sense.CLOCKWISE else -1
-    return frozenset(
-        frozenset((ARMS_CLOCKWISE[arm], ARMS_CLOCKWISE[(arm + step) % 4])) for arm in (first, first + 2)
-    )
+    return frozenset(frozenset((ARMS_CLOCKWISE[arm], ARMS_CLOCKWISE[(arm + step) % 4])) for arm in (first, first + 2))
 
 
 def corner_state(*, arms: tuple[str, str], driving_yoke: Yoke, torque_sense: Sense) -> CornerState:

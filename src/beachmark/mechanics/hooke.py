@@ -163,9 +163,7 @@ def greatest_acceleration(*, angle_rad: float, speed_rad_s: float) -> float:
     0.0109867
     """
     worst = drive_angle_of_greatest_acceleration(angle_rad=angle_rad)
-    return abs(
-        float(driven_acceleration(angle_rad=angle_rad, drive_angle_rad=worst, speed_rad_s=speed_rad_s))
-    )
+    return abs(float(driven_acceleration(angle_rad=angle_rad, drive_angle_rad=worst, speed_rad_s=speed_rad_s)))
 
 
 def lag_harmonic(*, angle_rad: float, order: int) -> float:

@@ -110,9 +110,7 @@ def equivalent_turn_speed(*, speed_rad_s: float, joint_angle_rad: float) -> floa
     return speed_rad_s * 2 * joint_angle_rad / math.pi
 
 
-def oscillating_life_h(
-    *, speed_rad_s: float, joint_angle_rad: float, rating_n: float, force_n: float
-) -> float:
+def oscillating_life_h(*, speed_rad_s: float, joint_angle_rad: float, rating_n: float, force_n: float) -> float:
     """Life that nine of ten swinging needle bearings reach.
 
     Formula: 1e6 (C/F)^(10/3) turns at the equivalent speed; = 1.5e6 / (n b) (C/F)^(10/3) with n in rpm
@@ -128,15 +126,13 @@ def oscillating_life_h(
     ...                          rating_n=50.0, force_n=10.0))
     35624
     """
-    _domain.positive(
-        speed_rad_s=speed_rad_s, joint_angle_rad=joint_angle_rad, rating_n=rating_n, force_n=force_n
-    )
+    _domain.positive(speed_rad_s=speed_rad_s, joint_angle_rad=joint_angle_rad, rating_n=rating_n, force_n=force_n)
     turning = equivalent_turn_speed(speed_rad_s=speed_rad_s, joint_angle_rad=joint_angle_rad)
     turns = _MILLION * (rating_n / force_n) ** LOAD_LIFE_EXPONENT
     return float(turns * 2 * math.pi / turning / 3600)
 
 
-def mean_load_n(*, loads_n: ArrayLike, travels: ArrayLike, exponent: float = LOAD_LIFE_EXPONENT) -> float:
+def mean_load(*, loads_n: ArrayLike, travels: ArrayLike, exponent: float = LOAD_LIFE_EXPONENT) -> float:
     """Steady load that wears life as fast as a duty of several loads does.
 
     Formula: (sum F^p s / sum s)^(1/p), s = share of time x speed x joint angle.
@@ -145,7 +141,7 @@ def mean_load_n(*, loads_n: ArrayLike, travels: ArrayLike, exponent: float = LOA
     Raises: ValueError if a value is not finite or out of range, or the lists differ in length.
     Source: mean-load rule of ISO 281 practice; equals the Palmgren-Miner sum exactly (derived).
 
-    >>> round(mean_load_n(loads_n=[3.0, 2.0, 1.0, 0.0], travels=[10, 20, 30, 40], exponent=3.0), 4)
+    >>> round(mean_load(loads_n=[3.0, 2.0, 1.0, 0.0], travels=[10, 20, 30, 40], exponent=3.0), 4)
     1.6631
     """
     loads, shares = _domain.as_list(loads_n), _domain.as_list(travels)

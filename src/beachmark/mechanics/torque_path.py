@@ -109,9 +109,7 @@ def lash_peak_factor(*, torque_nm: float, stiffness_nm_rad: float, lash_rad: flo
     return 1 + math.sqrt(1 + 2 * stiffness_nm_rad * lash_rad / torque_nm)
 
 
-def flywheel_dump_torque(
-    *, speed_difference_rad_s: float, stiffness_nm_rad: float, inertia_kg_m2: float
-) -> float:
+def flywheel_dump_torque(*, speed_difference_rad_s: float, stiffness_nm_rad: float, inertia_kg_m2: float) -> float:
     """Peak torque when a turning inertia is coupled at once to a shaft whose far end stands still.
 
     Formula: w0 sqrt(k J), by energy.

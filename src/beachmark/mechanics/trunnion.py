@@ -204,9 +204,7 @@ def notch_sensitivity_kf(*, kt: float, radius_m: float, ultimate_pa: float, tors
     return 1 + (kt - 1) / (1 + math.sqrt(length / radius_m))
 
 
-def _shoulder(
-    large_m: float, small_m: float, radius_m: float, limits: tuple[float, float]
-) -> tuple[float, float]:
+def _shoulder(large_m: float, small_m: float, radius_m: float, limits: tuple[float, float]) -> tuple[float, float]:
     """Return h/r and 2h/D of a shoulder, refusing one outside the range of the fit."""
     _domain.ring(large_m=large_m, small_m=small_m)
     _domain.positive(small_m=small_m, radius_m=radius_m)

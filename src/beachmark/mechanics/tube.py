@@ -172,9 +172,7 @@ def elastic_core_radius_m(*, torque_nm: float, shear_yield_pa: float, outer_m: f
     return float(outer_m / 2 * max(4 - 3 * torque_nm / first, 0.0) ** (1 / 3))
 
 
-def buckling_stress_long_tube_pa(
-    *, outer_m: float, wall_m: float, youngs_pa: float, poisson: float = 0.3
-) -> float:
+def buckling_stress_long_tube_pa(*, outer_m: float, wall_m: float, youngs_pa: float, poisson: float = 0.3) -> float:
     """Shear stress at which a long thin tube would buckle elastically in torsion.
 
     Formula: E (t/r)^1.5 / (3 sqrt2 (1 - nu^2)^0.75), r to mid wall.

@@ -87,9 +87,7 @@ def speed_from_deflection(*, deflection_m: float, gravity_m_s2: float = STANDARD
     return math.sqrt(gravity_m_s2 / deflection_m)
 
 
-def influence_coefficient(
-    *, load_at_m: float, seen_at_m: float, length_m: float, rigidity_n_m2: float
-) -> float:
+def influence_coefficient(*, load_at_m: float, seen_at_m: float, length_m: float, rigidity_n_m2: float) -> float:
     """Deflection at one place of a pinned shaft for unit force at another.
 
     Formula: for x <= a: (L - a) x (L^2 - (L - a)^2 - x^2) / (6 E I L); a and x may change places.

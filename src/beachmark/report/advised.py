@@ -84,7 +84,8 @@ def _settling(of: Concluding) -> StepGroup:
 
 def _numbers(of: Concluding) -> StepGroup:
     steps = [
-        Step((), capital(one.words), because=f"allows: {listed(one.allows)}") for one in of.opinion.numbers_next[:_ASKED]
+        Step((), capital(one.words), because=f"allows: {listed(one.allows)}")
+        for one in of.opinion.numbers_next[:_ASKED]
     ]
     return StepGroup("Numbers to find", "Each completes a sum that could not be done.", tuple(steps))
 

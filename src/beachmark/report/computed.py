@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from beachmark.cases.assessment import Assessment
@@ -46,7 +46,7 @@ def _card(result: Sum, references: References, units: Units) -> SumCard:
         key=key,
         title=result.title,
         place=words_for(result.at),
-        inputs=tuple(input_line(given, units) for given in result.inputs),
+        inputs=tuple(_input(given, references, units) for given in result.inputs),
         results=tuple(_result(quantity, units) for quantity in result.results),
         limit=_limit(result, units),
         speaks=result.speaks,
@@ -58,17 +58,23 @@ def _card(result: Sum, references: References, units: Units) -> SumCard:
     )
 
 
-def input_line(given: Input, units: Units) -> InputLine:
-    """An input in words: of which part, how large, from where."""
+def _input(given: Input, references: References, units: Units) -> InputLine:
+    """An input in words: of which part, how large, from where. Its label is the same in every sum."""
     part = part_of(given.name)
     known = part in given.words or not part
     return InputLine(
+        ref=references.label(given.name) or references.add("I", given.name),
         name=given.name,
         words=given.words if known else f"{given.words}, {part}",
         value=units.value(given.value),
         origin=str(given.value.known),
         source=plain(given.value.source),
     )
+
+
+def all_inputs(groups: Iterable[SumGroup]) -> tuple[InputLine, ...]:
+    """Every input once, in the order of its label."""
+    return tuple({given.ref: given for group in groups for given in group.inputs}.values())
 
 
 def _result(quantity: Quantity, units: Units) -> ResultLine:
@@ -82,13 +88,22 @@ def _limit(result: Sum, units: Units) -> str:
 
 
 def not_computed(sums: Iterable[Sum]) -> tuple[NotComputed, ...]:
-    """Sums that lack inputs; those that lack the same are told together."""
-    lacking: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    """Kinds of sums that lack inputs, each with the places where it could not be done."""
+    by_title: dict[str, list[Sum]] = {}
     for result in sums:
         if not result.computed:
-            lacks = tuple(missing.words for missing in result.missing)
-            lacking.setdefault((result.title, lacks), []).append(words_for(result.at))
-    return tuple(
-        NotComputed(title.rstrip("?"), tuple(place for place in places if place), lacks)
-        for (title, lacks), places in lacking.items()
-    )
+            by_title.setdefault(result.title.rstrip("?"), []).append(result)
+    return tuple(_lacking(title, results) for title, results in by_title.items())
+
+
+def _lacking(title: str, results: Sequence[Sum]) -> NotComputed:
+    """What is lacking, the same thing of several parts told once: `arm diameter (joint 1, joint 2)`."""
+    parts: dict[str, list[str]] = {}
+    for missing in (missing for result in results for missing in result.missing):
+        part = part_of(missing.name)
+        held = parts.setdefault(missing.words, [])
+        if part and part not in missing.words and part not in held:
+            held.append(part)
+    lacks = (f"{words} ({', '.join(held)})" if held else words for words, held in parts.items())
+    places = tuple(dict.fromkeys(place for result in results if (place := words_for(result.at))))
+    return NotComputed(title, places, tuple(lacks))

@@ -9,20 +9,19 @@ from beachmark.cases.assessment import Assessment
 from beachmark.diagnosis.explain import Contribution
 from beachmark.diagnosis.opinion import CauseOpinion, Opinion
 from beachmark.driveline.positions import in_words
-from beachmark.findings.results import Input
 from beachmark.knowledge.model import Knowledge
-from beachmark.report.computed import input_line
 from beachmark.report.document import (
     CauseView,
     ChangeLine,
     Considered,
     Finding,
+    InputLine,
     Limits,
     Reason,
     Statement,
     StrengthRow,
 )
-from beachmark.report.words import References, Units, capital, ended, listed, place_words, plain
+from beachmark.report.words import References, capital, ended, listed, place_words, plain
 
 RIVALS = 2
 LEAST_CHANGES = 2
@@ -109,13 +108,11 @@ def _nothing(of: Concluding) -> tuple[Statement, ...]:
 def _statements(of: Concluding) -> tuple[Statement, ...]:
     first = of.opinion.first
     keys = of.supports(first) or tuple(item.key for item in of.opinion.items)
-    strength = f"This has {first.strength.word}: {first.strength.meaning}"
-    if not of.settled:
-        strength = f"The answer is {first.strength.word}: {first.strength.meaning}"
+    strength = f"{capital(first.strength.word)}: {first.strength.meaning}"
     mechanism = f"{first.title}. {first.cause.mechanism}" if first.cause else "No cause in the list fits"
     return (
-        of.statement(mechanism, keys),
         of.statement(strength, keys),
+        of.statement(mechanism, keys),
         _against(of),
         _root(of, keys),
         *_followed(of),
@@ -138,12 +135,12 @@ def _root(of: Concluding, fallback: tuple[str, ...]) -> Statement:
     because = [words[told] for candidate in root.candidates for told in candidate.because if told in words]
     keys = tuple(because) or fallback
     if root.root:
-        return of.statement(f"What brought it about: {root.root.title}", keys)
+        return of.statement(f"What brought it about: “{root.root.title}”", keys)
     if not root.candidates:
         return of.statement("What brought it about is open", keys)
-    titles = listed(candidate.root.title for candidate in root.candidates)
-    questions = listed(of.knowledge.questions[question].question for question in root.settle[:3])
-    settle = f". It would be settled by: {questions}" if questions else ""
+    titles = ", ".join(f"“{candidate.root.title}”" for candidate in root.candidates)
+    questions = " ".join(f"“{of.knowledge.questions[question].question}”" for question in root.settle[:3])
+    settle = f". To be settled by: {questions}" if questions else ""
     return of.statement(f"What brought it about is open; candidates: {titles}{settle}", keys)
 
 
@@ -163,8 +160,8 @@ def _consequences(of: Concluding) -> tuple[Statement, ...]:
 
 
 def _best_rival(of: Concluding, fallback: tuple[str, ...]) -> Statement:
-    rival = next(cause for cause in of.opinion.causes[1:] if cause.cause)
-    lower = f", ranked lower because {_lower_words(rival)}" if rival.ranked_lower else ""
+    rival = next(cause for cause in of.opinion.causes[1:] if cause.cause)  # the list holds more than one cause
+    lower = f". It ranks lower: {_lower_words(rival)}" if rival.ranked_lower else ""
     against = [one.item for one in rival.contributions if one.side == "against" and one.counted]
     return of.statement(f"The next best explanation is “{rival.title}”{lower}", against or fallback)
 
@@ -221,7 +218,7 @@ def _lower(of: Concluding, cause: CauseOpinion, *, name: bool = False) -> Statem
     keys = against or of.supports(of.opinion.first)
     after = "; what speaks for it follows from the first failure" if cause.consequence_of_first else ""
     words = f"{_lower_words(cause)}{after}"
-    return of.statement(f"{cause.title}: {words}" if name else f"Ranked lower because {words}", keys)
+    return of.statement(f"{cause.title}: {words}" if name else f"Ranked lower: {words}", keys)
 
 
 def _reasons(of: Concluding, cause: CauseOpinion, side: str) -> tuple[Reason, ...]:
@@ -237,6 +234,7 @@ def _reason(of: Concluding, one: Contribution) -> Reason:
         answer=" / ".join(item.question.answers[answer].text for answer in item.answers),
         question=item.question.question,
         place=place_words(one.at) if one.at else "",
+        strength=one.words.partition(":")[0],
         says=one.words,
         side=one.side,
         counted=one.counted,
@@ -271,13 +269,10 @@ def would_change(of: Concluding) -> tuple[tuple[ChangeLine, ...], str]:
     )
 
 
-def limits(of: Concluding, units: Units) -> Limits:
+def limits(of: Concluding, inputs: Iterable[InputLine]) -> Limits:
     """The strength scale, who judged, whether it holds without each item, and what was assumed."""
     here = of.opinion.first.strength.word if of.known else ""
     scale = tuple(StrengthRow(row.word, row.meaning, row.word == here) for row in of.knowledge.scales.strengths)
-    assumed: dict[str, Input] = {
-        given.name: given for result in of.assessment.sums if result.computed for given in result.assumed
-    }
     return Limits(
         scale=scale,
         judgement=(
@@ -285,7 +280,7 @@ def limits(of: Concluding, units: Units) -> Limits:
             f"confirmed cases so far: {of.opinion.confirmed_cases}."
         ),
         robustness=_robustness(of),
-        assumed=tuple(input_line(given, units) for given in assumed.values()),
+        assumed=tuple(given for given in inputs if given.assumed),
         notes=_notes(of),
     )
 
@@ -296,7 +291,8 @@ def _robustness(of: Concluding) -> str:
         return "Nothing was recorded that could be left out."
     if found.holds:
         return f"Each of the {found.tried} items was left out in turn: the same cause stays first every time."
-    return ended(f"Each of the {found.tried} items was left out in turn: without “{found.weakest_item}” another cause comes first")
+    tried = f"Each of the {found.tried} items was left out in turn"
+    return ended(plain(f"{tried}: without “{found.weakest_item}” another cause comes first"))
 
 
 def _notes(of: Concluding) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from beachmark.cases.assessment import Assessment
 from beachmark.knowledge.model import Knowledge
 from beachmark.report.advised import SIGN_OFF, to_do
 from beachmark.report.annex import annex
-from beachmark.report.computed import computed, not_computed
+from beachmark.report.computed import all_inputs, computed, not_computed
 from beachmark.report.concluded import Concluding, considered, finding, limits, would_change
 from beachmark.report.document import Cover, ReportContent
 from beachmark.report.recorded import derived, facts, not_known, pictures, told
@@ -35,6 +35,7 @@ def report_content(
     recorded = facts(assessment, knowledge, references)
     follows = derived(assessment, knowledge, references)
     sums = computed(assessment, references, shown)
+    inputs = all_inputs(sums)
     of = Concluding(assessment, knowledge, references)  # every label is given by now
     changes, warning = would_change(of)
     return ReportContent(
@@ -47,11 +48,12 @@ def report_content(
         not_known=not_known(assessment, knowledge),
         pictures=pictures(assessment.case),
         computed=sums,
+        inputs=inputs,
         not_computed=not_computed(assessment.sums),
         considered=considered(of),
         would_change=changes,
         would_change_warning=warning,
-        limits=limits(of, shown),
+        limits=limits(of, inputs),
         to_do=to_do(of),
         sign_off=SIGN_OFF,
         annex=annex(of),

@@ -38,15 +38,11 @@ class Reason:
     answer: str
     question: str
     place: str
-    says: str
+    strength: str  # speaks clearly for
+    says: str  # the same with its reason
     side: str  # for, against
     counted: bool  # False: another item of the same story says it more strongly
     source: str
-
-    @property
-    def where(self) -> str:
-        """The question with its place."""
-        return f"{self.question} {self.place}".strip()
 
 
 @dataclass(frozen=True)
@@ -150,6 +146,7 @@ class Picture:
 class InputLine:
     """One input of a sum with its origin."""
 
+    ref: str  # I1, I2 ...
     name: str
     words: str
     value: str
@@ -205,7 +202,7 @@ class SumGroup:
 
 @dataclass(frozen=True)
 class NotComputed:
-    """A sum that could not be done and what it lacks, by name."""
+    """A kind of sum that could not be done at some places, and what it lacks there, by name."""
 
     title: str
     places: tuple[str, ...]
@@ -358,6 +355,7 @@ class ReportContent:
     not_known: tuple[NotKnown, ...]
     pictures: tuple[Picture, ...]
     computed: tuple[SumGroup, ...]
+    inputs: tuple[InputLine, ...]
     not_computed: tuple[NotComputed, ...]
     considered: Considered
     would_change: tuple[ChangeLine, ...]

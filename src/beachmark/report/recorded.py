@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping
 
 from beachmark.cases.assessment import Assessment
 from beachmark.cases.case import Case, Photo
+from beachmark.driveline.positions import WHOLE, Address
 from beachmark.evidence.records import CANNOT_TELL, SILENT, How, Observation, Sure
 from beachmark.evidence.signs import Sign
-from beachmark.knowledge.model import Knowledge
+from beachmark.knowledge.model import Knowledge, Question
 from beachmark.report.document import Derived, Fact, NotKnown, Picture, Told, WorkLine
 from beachmark.report.words import References, place_words
 
@@ -52,13 +53,19 @@ def _fact(seen: Observation, knowledge: Knowledge, references: References) -> Fa
     return Fact(
         ref=references.add("F", key),
         key=key,
-        place=place_words(seen.at) if seen.at or question.place != "case" else "",
+        place=_where(seen, question),
         question=question.question,
         answer=" / ".join(answers),
         how=_how(seen),
         note=seen.note,
         photos=seen.photos,
     )
+
+
+def _where(seen: Observation, question: Question) -> str:
+    """Where it was seen; what is looked at on the axle needs no telling that it was the axle."""
+    only_one = seen.at is None and question.place in WHOLE
+    return place_words(Address(question.place) if only_one else seen.at)
 
 
 def _how(seen: Observation) -> str:

@@ -70,7 +70,7 @@ def _not_text(field: str, error: UnicodeEncodeError) -> InputError:
     return refuse("case", field, f"{broken!r} is half of a character", "text in which every character is whole")
 
 
-def link_hash(revision: Mapping[str, Any]) -> str:
+def link_hash(revision: Mapping[Any, Any]) -> str:
     """SHA-256 of one revision, the previous hash included, as 64 hexadecimal digits."""
     content = [revision[name] for name in HASHED]
     # `default` only meets what somebody put into the file from outside, and then the hash must differ, not fail

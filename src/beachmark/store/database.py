@@ -6,9 +6,9 @@ import builtins
 import json
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
-from sqlalchemy import URL, Connection, Engine, Select, func, insert, select, update
+from sqlalchemy import URL, Connection, Engine, Row, Select, func, insert, select, update
 
 from beachmark.basis.errors import NotFoundError, refuse
 from beachmark.store.canonical import FIRST, canonical, link_hash, stored_text
@@ -91,7 +91,7 @@ class Store:
         """
         content = _content(title, reference, document, who, why)
         with transaction(self._engine, writes=True) as connection:
-            row = connection.execute(_at(number, None)).first() or _missing(connection, number, None)
+            row = _current_line(connection, number)
             current = _line(row)
             if base_revision is not None and base_revision != current.revision:
                 raise ConflictError(number, base=base_revision, current=current)
@@ -109,14 +109,14 @@ class Store:
     def list(self) -> list[CaseLine]:
         """Every case at its current revision, by number."""
         with transaction(self._engine, writes=False) as connection:
-            rows = connection.execute(_current().order_by(revisions.c.number)).all()
+            rows = connection.execute(_of_list()).all()
         return [CaseLine(r.number, r.title, r.reference, r.revision, r.created, r.written, r.state) for r in rows]
 
     def history(self, number: int) -> builtins.list[RevisionLine]:
         """Every revision of a case, the oldest first. Raises `NotFoundError`."""
         with transaction(self._engine, writes=False) as connection:
-            rows = connection.execute(_lines(number)).all() if _possible(number) else []
-            return [_line(row) for row in rows or _missing(connection, number, None)]
+            _check_number(connection, number)
+            return [_line(row) for row in connection.execute(_lines(number).order_by(revisions.c.revision))]
 
     def verify(self) -> builtins.list[str]:
         """Every break of the hash chain in words; empty when nothing was changed behind the store's back."""
@@ -131,3 +131,87 @@ class Store:
     def close(self) -> None:
         """Give the database file back."""
         self._engine.dispose()
+
+
+def _content(title: str, reference: str, document: Mapping[str, Any], who: str, why: str) -> dict[str, Any]:
+    """What a person gave, as the columns of a revision; checked before the write lock is taken."""
+    texts = {"title": title, "reference": reference, "who": who, "why": why}
+    for field, text in texts.items():
+        stored_text(field, text)
+    if not title.strip():
+        raise refuse("case", "title", "the title is missing", "a line of text")
+    return {**texts, "document": canonical(document)}
+
+
+def _linked(
+    content: Mapping[str, Any], number: int, revision: int, previous_hash: str, state: str, written: str
+) -> dict[str, Any]:
+    """A whole row of `revisions`, its hash included."""
+    row = {
+        **content,
+        "number": number,
+        "revision": revision,
+        "previous_hash": previous_hash,
+        "state": state,
+        "written": written,
+    }
+    return {**row, "hash": link_hash(row)}
+
+
+def _of_list() -> Select[Any]:
+    r = revisions.c
+    at_head = (r.number == cases.c.number) & (r.revision == cases.c.revision)
+    at_start = (first.c.number == cases.c.number) & (first.c.revision == 1)
+    columns = select(r.number, r.title, r.reference, r.revision, first.c.written.label("created"), r.written, r.state)
+    return columns.select_from(cases).join(revisions, at_head).join(first, at_start).order_by(cases.c.number)
+
+
+def _lines(number: int) -> Select[Any]:
+    r = revisions.c
+    return select(r.revision, r.who, r.written, r.why, r.hash, r.previous_hash, r.state).where(r.number == number)
+
+
+def _line(row: Row[Any]) -> RevisionLine:
+    return RevisionLine(row.revision, row.who, row.written, row.why, row.hash, row.previous_hash)
+
+
+def _current_line(connection: Connection, number: int) -> Row[Any]:
+    _check_number(connection, number)
+    row = connection.execute(_lines(number).order_by(revisions.c.revision.desc()).limit(1)).first()
+    return row if row is not None else _tampered(f"case {number}: its revisions are gone")
+
+
+def _stored(connection: Connection, number: int, revision: int | None) -> StoredCase:
+    newest = _current_line(connection, number).revision
+    wanted = newest if revision is None else revision
+    if not 1 <= wanted <= newest:
+        known = "1" if newest == 1 else f"1 to {newest}"
+        raise NotFoundError(f"case {number} has no revision {wanted}; revisions: {known}")
+    at = (revisions.c.number == number) & (revisions.c.revision == wanted)
+    row = connection.execute(select(revisions).where(at)).first()
+    if row is None:
+        _tampered(f"case {number}: revision {wanted} is gone")
+    created = connection.scalar(select(first.c.written).where(first.c.number == number, first.c.revision == 1))
+    document = _document(row)
+    return StoredCase(number, wanted, row.title, row.reference, document, created or "", row.written, row.state)
+
+
+def _document(row: Row[Any]) -> dict[str, Any]:
+    try:
+        return dict(json.loads(row.document))
+    except (ValueError, TypeError):
+        _tampered(f"case {row.number}, revision {row.revision}: its document cannot be read")
+
+
+def _tampered(what: str) -> NoReturn:
+    raise StoreError(f"{what}; the database was changed by something else. Put the newest copy of it in its place")
+
+
+def _check_number(connection: Connection, number: int) -> None:
+    """Raise `NotFoundError` for a number that no case has, naming those there are."""
+    known = cases.c.number == number
+    if 1 <= number <= LARGEST and connection.scalar(select(cases.c.number).where(known)) is not None:
+        return
+    last = connection.scalar(select(func.max(cases.c.number)))
+    there = "no case is stored yet" if last is None else f"cases: 1 to {last}" if last > 1 else "cases: 1"
+    raise NotFoundError(f"there is no case {number}; {there}")

@@ -10,6 +10,8 @@ reader would need REPEATABLE READ to see one state throughout; a later version t
 
 from __future__ import annotations
 
+import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import partial
@@ -50,9 +52,22 @@ def engine_for(url: URL, *, foreign_keys: bool = True) -> Engine:
 def _on_connect(foreign_keys: bool, connection: Any, _record: Any) -> None:
     connection.isolation_level = None
     connection.execute(f"PRAGMA busy_timeout = {WAIT_MS}")
-    if connection.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
-        connection.execute("PRAGMA journal_mode = WAL")
+    _write_ahead(connection)
     connection.execute(f"PRAGMA foreign_keys = {int(foreign_keys)}")
+
+
+def _write_ahead(connection: Any) -> None:
+    """Turn the write-ahead log on, once per file. SQLite does not wait here when others open the same new file."""
+    give_up = time.monotonic() + WAIT_MS / 1000
+    while True:
+        try:
+            if connection.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
+                connection.execute("PRAGMA journal_mode = WAL")
+            return
+        except sqlite3.OperationalError as error:
+            if not error.sqlite_errorname.startswith("SQLITE_BUSY") or time.monotonic() > give_up:
+                raise
+            time.sleep(0.01)
 
 
 def _on_begin(connection: Connection) -> None:

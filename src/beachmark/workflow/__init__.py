@@ -1,1 +1,13 @@
-"""Use cases, named by verbs: the only place where computation meets files and the store."""
+"""Use cases, named by verbs: the only place where computation meets files and the store.
+
+| module | what it does |
+|---|---|
+| `packaged` | the knowledge and the demo that come with the package |
+| `home` | the folder that holds the user's data |
+| `loading` | a case by its number or from a file |
+| `keeping` | cases made, imported, changed and exported; whole or nothing |
+| `working` | sums, weighing |
+| `reporting` | the report as data and as PDF |
+| `objects` | the documented JSON objects |
+| `demo` | the demo cases |
+"""

@@ -29,3 +29,16 @@ def _texts(folder: Traversable, prefix: str) -> list[tuple[str, str]]:
 def knowledge() -> Knowledge:
     """The packaged knowledge, read once."""
     return load_knowledge(knowledge_texts())
+
+
+def demo_text(name: str) -> str | None:
+    """A file of the demo by its name, or None."""
+    found = resources.files("beachmark.workflow") / "demo" / name
+    return found.read_text(encoding="utf-8") if found.is_file() else None
+
+
+def demo_names() -> list[str]:
+    """The demo's case files, in their order."""
+    folder = resources.files("beachmark.workflow") / "demo"
+    names = [entry.name for entry in folder.iterdir() if entry.name.endswith(".yaml")]
+    return sorted(name for name in names if name[0].isdigit())

@@ -1,0 +1,1 @@
+"""The list of cases; new cases; case files taken in."""

@@ -1,0 +1,1 @@
+"""The vehicle, the account and what is missing."""

@@ -1,0 +1,1 @@
+"""Revisions and the case file."""

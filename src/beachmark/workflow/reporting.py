@@ -1,0 +1,54 @@
+"""The report of a case: as data in words, its figures, and as PDF."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from datetime import UTC, datetime
+
+from beachmark.cases.assessment import Assessment
+from beachmark.cases.codec import plain_case
+from beachmark.report.content import report_content as build_content
+from beachmark.report.document import ReportContent
+from beachmark.workflow.drawing import driveline_drawing
+from beachmark.workflow.loading import Loaded
+from beachmark.workflow.packaged import knowledge
+from beachmark.workflow.working import weigh
+
+
+def report_content(
+    loaded: Loaded, *, assessment: Assessment | None = None, issued: datetime | None = None, units: str = "metric"
+) -> ReportContent:
+    """The whole report as data in words; `issued` is now unless another moment is given."""
+    moment = issued or datetime.now(UTC)
+    return build_content(
+        assessment or weigh(loaded),
+        knowledge(),
+        number=str(loaded.number) if loaded.number else loaded.origin,
+        revision=loaded.revision or 0,
+        issued=moment.strftime("%Y-%m-%d"),
+        units=units,
+        document_hash=document_hash(loaded),
+    )
+
+
+def report_figures(assessment: Assessment) -> dict[str, str]:
+    """The figures of a case as SVG by their keys; those that lack their sums are left out."""
+    from beachmark.report.figures import figure_specs, figure_svg  # late: the chart engine is heavy
+
+    return {key: figure_svg(spec) for key, spec in figure_specs(assessment, knowledge()).items()}
+
+
+def report_pdf(loaded: Loaded, *, assessment: Assessment | None = None, issued: datetime | None = None) -> bytes:
+    """The report as PDF."""
+    from beachmark.report.paper import report_pdf as set_pdf
+
+    worked = assessment or weigh(loaded)
+    content = report_content(loaded, assessment=worked, issued=issued)
+    return set_pdf(content, drawing_svg=driveline_drawing(worked), figures=report_figures(worked))
+
+
+def document_hash(loaded: Loaded) -> str:
+    """SHA-256 of the case document that the report is made from."""
+    text = json.dumps(plain_case(loaded.case), ensure_ascii=False, sort_keys=True)
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
