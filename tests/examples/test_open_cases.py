@@ -45,7 +45,7 @@ CASES = (
         "joint-1",
         "grease_path_blocked",
         ("grease_path_blocked",),
-        ("event.warning",),
+        ("event.warning@case",),
         ("lube_none", "contamination_water", "brinell_true"),
     ),
     Expected(

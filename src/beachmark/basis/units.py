@@ -179,13 +179,17 @@ def _unit_fault(typed: str, unit: str, dimension: str) -> str:
     if not unit:
         return f"{typed!r} has no unit"
     other = next((name for name, units in UNITS.items() if SPELLINGS.get(unit, unit) in units), None)
-    return f"{typed!r} is a {other}, not a {dimension}" if other else f"the unit {unit!r} is not known"
+    return f"{typed!r} is {_a(other)}, not {_a(dimension)}" if other else f"the unit {unit!r} is not known"
+
+
+def _a(word: str) -> str:
+    return f"an {word}" if word[0] in "aeiou" else f"a {word}"
 
 
 def _allowed(dimension: str) -> str:
     units = [unit or "a plain number" for unit in UNITS[dimension] if unit not in ("um", "kg/m³", "°")]
     extra = {"length": ", fractions of an inch", "angle": ", 4°30', nose up or nose down"}.get(dimension, "")
-    return f"a {dimension} in " + ", ".join(units) + extra
+    return f"{_a(dimension)} in " + ", ".join(units) + extra
 
 
 def show(si: float, dimension: str, unit: str = "", digits: int = 4) -> str:

@@ -14,7 +14,7 @@ import typer
 from beachmark.basis.errors import BeachmarkError
 
 if TYPE_CHECKING:
-    from beachmark.workflow.keeping import Store
+    from beachmark.workflow.home import Store
 
 app = typer.Typer(
     help="What broke first in a heavy vehicle's driveline, why, and where the load came from.",

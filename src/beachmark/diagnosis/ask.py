@@ -155,17 +155,18 @@ def _next(belief: Belief, question: Question, at: Address | None, worth: float) 
 
 
 def because(belief: Belief, question: Question) -> str:
-    """Why a question is asked: which of the leading causes its answers tell apart, in words."""
-    leading = [cause for cause in list(belief.shares)[:6] if cause in belief.field.knowledge.causes]
-    parts = []
-    for cause_id in leading:
-        cause = belief.field.knowledge.causes[cause_id]
-        table = cause.expects.get(question.id, {})
+    """Why a question is asked: what its answers would say about the likeliest causes that it speaks of."""
+    parts: list[str] = []
+    for cause_id in belief.shares:
+        cause = belief.field.knowledge.causes.get(cause_id)
+        table = cause.expects.get(question.id, {}) if cause else {}
         for word, phrase in (("expected", "would speak for"), ("against", "would speak against")):
-            if table.get(word):
-                texts = " or ".join(f"“{question.answers[a].text}”" for a in table[word][:2])
+            if cause and table.get(word):
+                texts = " or ".join(f"“{question.answers[answer].text}”" for answer in table[word][:2])
                 parts.append(f"{texts} {phrase}: {cause.title}")
-    return "; ".join(parts[:2]) or "it tells the leading causes apart"
+        if len(parts) >= 2:
+            break
+    return "; ".join(parts[:2]) or "it tells the causes apart"
 
 
 def next_numbers(sums: Iterable[Sum]) -> tuple[NextNumber, ...]:

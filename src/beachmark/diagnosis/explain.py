@@ -19,8 +19,8 @@ _MATCHES = {
     "fits": "this fits the cause",
     "unexpected": "not expected with this cause",
     "against": "this cause hardly ever leaves that",
-    "": "the cause would rather have left something else",
 }
+_NOT_NAMED = {"for": "nothing that this cause rules out", "against": "the cause would rather have left something else"}
 PARTS_EFFORTS = frozenset({"hand", "tools", "strip", "lab"})  # somebody had the part before them
 
 
@@ -88,7 +88,7 @@ def _match(item: Item, of: Hypothesis) -> str:
 def _words(weight: float, match: str, item: Item, of: Hypothesis) -> str:
     strength = next(words for least, words in _WORDS if abs(weight) >= least)
     side = "for" if weight > 0 else "against"
-    return f"{strength} {side}: {_MATCHES[match]}{_where(item, of)}"
+    return f"{strength} {side}: {_MATCHES.get(match) or _NOT_NAMED[side]}{_where(item, of)}"
 
 
 def _where(item: Item, of: Hypothesis) -> str:

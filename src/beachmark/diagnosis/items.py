@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from beachmark.driveline.positions import Address, in_words
+from beachmark.driveline.positions import WHOLE, Address, in_words
 from beachmark.evidence.records import SILENT, How, Observation
 from beachmark.evidence.signs import Sign
 from beachmark.findings.results import Sum
@@ -37,7 +37,10 @@ class Item:
     @property
     def words(self) -> str:
         """The evidence in a sentence."""
-        answers = " / ".join(self.question.answers[answer].text for answer in self.answers)
+        told = [self.question.answers[answer].text for answer in self.answers]
+        answers = " / ".join(told)
+        if self.kind == "sum" and len(told) > 1:
+            answers = f"{told[0]}; within its range also: {told[1][0].lower()}{told[1][1:]}"
         place = f" ({in_words(self.at)})" if self.at is not None and self.at.unit != "case" else ""
         return f"{self.question.question.rstrip('?')}{place}: {answers}"
 
@@ -60,9 +63,11 @@ def gather(
 
 def _seen(knowledge: Knowledge, observation: Observation) -> Item:
     answers = [answer for answer in observation.answers if answer not in SILENT]
+    question = knowledge.questions[observation.see]
     return Item(
-        question=knowledge.questions[observation.see],
-        at=observation.at,
+        question=question,
+        # what can only be in one place needs nobody to say where
+        at=observation.at or (Address(question.place) if question.place in WHOLE else None),
         chances=dict.fromkeys(answers, 1.0),
         mistake=mistake(knowledge.scales, observation),
         kind="seen",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from beachmark.basis.documents import Document, Path, field_name, read_document
@@ -175,9 +176,16 @@ def _root_cause(entry: dict[str, Any]) -> model.RootCause:
     return model.RootCause(**plain, expects=_expects(entry), settle=tuple(entry.get("settle", ())))
 
 
+def _quantity(text: object, dimension: str, document: Document, path: Path) -> float:
+    try:
+        return parse_quantity(text, dimension, where=document.name, field=field_name(path)).si
+    except InputError as error:
+        raise InputError([replace(fault, line=document.line(path)) for fault in error.faults]) from None
+
+
 def _ranged(entry: dict[str, Any], document: Document, path: Path, known: Known) -> Value:
     si = {
-        end: parse_quantity(entry[end], entry["dimension"], where=document.name, field=field_name((*path, end))).si
+        end: _quantity(entry[end], entry["dimension"], document, (*path, end))
         for end in ("value", "low", "high")
         if end in entry
     }

@@ -17,7 +17,9 @@ ADVICE = (
 ALWAYS = ("chock", "support", "no_shake_drive", "maker_procedure")  # whatever the case
 _WORDS = ("danger", "warning", "caution", "notice")
 _ASKED = 5
+_NUMBERS = 6
 _FIRST = 4
+_SAYS_LITTLE = ("it tells the leading causes apart",)
 SIGN_OFF = (
     SignLine("Written by", "answers for the facts, the reasoning and the words of this report"),
     SignLine("Read second by", "has read the record and the photos, and agrees or says where not"),
@@ -53,7 +55,7 @@ def _step(of: Concluding, question: Question, at: Address | None, because: str) 
         cautions=_cautions(of, own),
         text=question.question,
         place=place_words(at) if at else "",
-        because=plain(because),
+        because="" if because in _SAYS_LITTLE else plain(because),
         how=question.how_to_look,
         minutes=minutes,
     )
@@ -83,9 +85,13 @@ def _settling(of: Concluding) -> StepGroup:
 
 
 def _numbers(of: Concluding) -> StepGroup:
+    """Missing numbers; those that allow the same sums in one step."""
+    together: dict[tuple[str, ...], list[str]] = {}
+    for one in of.opinion.numbers_next[:_NUMBERS]:
+        together.setdefault(one.allows, []).append(one.words)
     steps = [
-        Step((), capital(one.words), because=f"allows: {listed(one.allows)}")
-        for one in of.opinion.numbers_next[:_ASKED]
+        Step((), capital(listed(names)), because=f"allows: {listed(title.rstrip('?') for title in allows)}")
+        for allows, names in together.items()
     ]
     return StepGroup("Numbers to find", "Each completes a sum that could not be done.", tuple(steps))
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 from beachmark.basis.units import tidy
-from beachmark.findings.results import Sum
-from beachmark.report.concluded import Concluding
+from beachmark.report.concluded import Concluding, answer_words
 from beachmark.report.document import Annex, ShareRow, WeightRow
-from beachmark.report.words import place_words
+from beachmark.report.words import listed
 
-_LEAST_SHARE = 0.005
+_LEAST_SHARE = 0.02  # causes with less are added up
+_LEAST_CHANCE = 0.005
 _NOTE = (
     "Shares are degrees of belief that follow from the authors' weights; they are not measured frequencies. "
     "A ratio says how many times likelier the evidence is if the cause is true than in an average case; items of "
@@ -29,7 +29,7 @@ def annex(of: Concluding) -> Annex:
         causes=(*named, ShareRow("All others together", share(rest))) if of.known else (),
         roots=tuple(roots) if of.known else (),
         weights=_weights(of),
-        chances=tuple(row for result in of.assessment.sums for row in _chances(of, result)),
+        chances=_chances(of),
         robustness=_robustness(of),
     )
 
@@ -47,7 +47,7 @@ def _weights(of: Concluding) -> tuple[WeightRow, ...]:
     return tuple(
         WeightRow(
             ref=of.references.label(one.item),
-            answer=items[one.item].words,
+            answer=answer_words(items[one.item]),
             ratio=_ratio(one.weight),
             counted=one.counted,
             story=of.knowledge.groups.get(one.group, one.group),
@@ -62,15 +62,17 @@ def _ratio(weight: float) -> str:
     return ratio if weight > 0 else f"1/{ratio}"
 
 
-def _chances(of: Concluding, result: Sum) -> tuple[ShareRow, ...]:
-    """How a result that straddles a limit is shared out over the answers."""
-    held = {answer: chance for answer, chance in result.chances.items() if chance > _LEAST_SHARE}
-    if len(held) < 2:
-        return ()
-    answers = of.knowledge.questions[result.id].answers
-    ref = of.references.label(f"{result.id}@{result.at}")
-    where = f"{ref} {result.title.rstrip('?')} ({place_words(result.at) or 'the case'})"
-    return tuple(ShareRow(f"{where}: {answers[answer].text}", share(chance)) for answer, chance in held.items())
+def _chances(of: Concluding) -> tuple[ShareRow, ...]:
+    """How results that straddle a limit are shared out over the answers; sums that are alike in one row."""
+    rows: dict[tuple[str, str], list[str]] = {}
+    for result in of.assessment.sums:
+        held = {answer: chance for answer, chance in result.chances.items() if chance > _LEAST_CHANCE}
+        if len(held) > 1:
+            answers = of.knowledge.questions[result.id].answers
+            told = listed(f"{answers[answer].text} {share(chance)}" for answer, chance in held.items())
+            ref = of.references.label(f"{result.id}@{result.at}")
+            rows.setdefault((result.title.rstrip("?"), told), []).append(ref)
+    return tuple(ShareRow(f"{', '.join(refs)} {title}", told) for (title, told), refs in rows.items())
 
 
 def _robustness(of: Concluding) -> str:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from beachmark.cases.assessment import Assessment
 from beachmark.findings.results import Input, Quantity, Sum
 from beachmark.report.document import InputLine, NotComputed, ResultLine, SumCard, SumGroup
+from beachmark.report.drawing.angles import plan_words, slope_words
 from beachmark.report.words import References, Units, listed, part_of, plain
 from beachmark.report.words import place_words as words_for
 
@@ -28,7 +30,7 @@ def computed(assessment: Assessment, references: References, units: Units) -> tu
 
 def _group(cards: list[SumCard]) -> SumGroup:
     first = cards[0]
-    inputs = {given.name: given for card in cards for given in card.inputs}
+    inputs = {given.ref: given for card in cards for given in card.inputs}
     return SumGroup(
         title=first.title,
         method=first.method,
@@ -59,22 +61,41 @@ def _card(result: Sum, references: References, units: Units) -> SumCard:
 
 
 def _input(given: Input, references: References, units: Units) -> InputLine:
-    """An input in words: of which part, how large, from where. Its label is the same in every sum."""
+    """An input in words: of which part, how large, from where. Equal inputs of several parts share a label."""
     part = part_of(given.name)
-    known = part in given.words or not part
+    part = "" if part in given.words else part
+    told = _value(given, units)
+    alike = f"{given.words}|{told}|{given.value.known}|{given.value.source}"
     return InputLine(
-        ref=references.label(given.name) or references.add("I", given.name),
-        name=given.name,
-        words=given.words if known else f"{given.words}, {part}",
-        value=units.value(given.value),
+        ref=references.label(alike) or references.add("I", alike),
+        words=given.words,
+        part=part,
+        value=told,
         origin=str(given.value.known),
         source=plain(given.value.source),
+        assumed=given.value.is_assumed,
     )
 
 
+def _value(given: Input, units: Units) -> str:
+    """The value with its range; directions in words, because a sign alone says nothing."""
+    tell = {"slope": slope_words, "plan": plan_words}.get(given.name.rpartition(".")[2])
+    if tell is None:
+        return units.value(given.value)
+    half = (given.value.high - given.value.low) / 2
+    return tell(given.value.si) + (f" ± {units.one(half, 'angle')}" if half else "")
+
+
 def all_inputs(groups: Iterable[SumGroup]) -> tuple[InputLine, ...]:
-    """Every input once, in the order of its label."""
-    return tuple({given.ref: given for group in groups for given in group.inputs}.values())
+    """Every input once, in the order of its label, with all the parts that share it."""
+    parts: dict[str, list[str]] = {}
+    lines: dict[str, InputLine] = {}
+    for given in (given for group in groups for card in group.cards for given in card.inputs):
+        lines.setdefault(given.ref, given)
+        held = parts.setdefault(given.ref, [])
+        if given.part and given.part not in held:
+            held.append(given.part)
+    return tuple(replace(line, part=", ".join(parts[ref])) for ref, line in lines.items())
 
 
 def _result(quantity: Quantity, units: Units) -> ResultLine:

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from beachmark.cases.assessment import Assessment
+from beachmark.diagnosis.change import Change
 from beachmark.diagnosis.explain import Contribution
+from beachmark.diagnosis.items import Item
 from beachmark.diagnosis.opinion import CauseOpinion, Opinion
 from beachmark.driveline.positions import in_words
 from beachmark.knowledge.model import Knowledge
@@ -53,10 +55,10 @@ class Concluding:
         lowest = self.knowledge.scales.strengths[-1].word
         return self.known and self.opinion.first.cause is not None and self.opinion.first.strength.word != lowest
 
-    def statement(self, text: str, keys: Iterable[str]) -> Statement:
+    def statement(self, text: str, keys: Iterable[str], lead: str = "") -> Statement:
         """A sentence with its evidence."""
         evidence = tuple(dict.fromkeys(keys))
-        return Statement(ended(plain(text)), evidence, self.references.of(evidence))
+        return Statement(ended(plain(text)), evidence, self.references.of(evidence), lead)
 
     def key_in_words(self) -> Mapping[str, str]:
         """Keys of the items by their words, for parts of the diagnosis that carry words alone."""
@@ -127,7 +129,7 @@ def _against(of: Concluding) -> Statement:
         return of.statement("Nothing that was recorded speaks against it", keys)
     told = listed(one.evidence for one in against[:2])
     more = f" (and {len(against) - 2} more in section 5)" if len(against) > 2 else ""
-    return of.statement(f"Against it stands: {told}{more}", (one.item for one in against))
+    return of.statement(f"{told}{more}", (one.item for one in against), lead="Against it:")
 
 
 def _root(of: Concluding, fallback: tuple[str, ...]) -> Statement:
@@ -135,13 +137,13 @@ def _root(of: Concluding, fallback: tuple[str, ...]) -> Statement:
     because = [words[told] for candidate in root.candidates for told in candidate.because if told in words]
     keys = tuple(because) or fallback
     if root.root:
-        return of.statement(f"What brought it about: “{root.root.title}”", keys)
+        return of.statement(root.root.title, keys, lead="What brought it about:")
     if not root.candidates:
-        return of.statement("What brought it about is open", keys)
+        return of.statement("open", keys, lead="What brought it about:")
     titles = ", ".join(f"“{candidate.root.title}”" for candidate in root.candidates)
     questions = " ".join(f"“{of.knowledge.questions[question].question}”" for question in root.settle[:3])
     settle = f". To be settled by: {questions}" if questions else ""
-    return of.statement(f"What brought it about is open; candidates: {titles}{settle}", keys)
+    return of.statement(f"open; candidates: {titles}{settle}", keys, lead="What brought it about:")
 
 
 def _followed(of: Concluding) -> tuple[Statement, ...]:
@@ -150,7 +152,7 @@ def _followed(of: Concluding) -> tuple[Statement, ...]:
     seen = list({one.text: one for one in of.opinion.consequences}.values())
     told = listed(one.text for one in seen[:3])
     keys = [one.item for one in of.opinion.consequences]
-    return (of.statement(f"What followed from it and is no cause: {told}", keys),)
+    return (of.statement(told, keys, lead="What followed, and is no cause:"),)
 
 
 def _consequences(of: Concluding) -> tuple[Statement, ...]:
@@ -163,7 +165,7 @@ def _best_rival(of: Concluding, fallback: tuple[str, ...]) -> Statement:
     rival = next(cause for cause in of.opinion.causes[1:] if cause.cause)  # the list holds more than one cause
     lower = f". It ranks lower: {_lower_words(rival)}" if rival.ranked_lower else ""
     against = [one.item for one in rival.contributions if one.side == "against" and one.counted]
-    return of.statement(f"The next best explanation is “{rival.title}”{lower}", against or fallback)
+    return of.statement(f"{rival.title}{lower}", against or fallback, lead="Next best explanation:")
 
 
 def _lower_words(cause: CauseOpinion) -> str:
@@ -231,7 +233,7 @@ def _reason(of: Concluding, one: Contribution) -> Reason:
     return Reason(
         ref=of.references.label(one.item),
         key=one.item,
-        answer=" / ".join(item.question.answers[answer].text for answer in item.answers),
+        answer=answer_words(item),
         question=item.question.question,
         place=place_words(one.at) if one.at else "",
         strength=one.words.partition(":")[0],
@@ -240,6 +242,12 @@ def _reason(of: Concluding, one: Contribution) -> Reason:
         counted=one.counted,
         source=one.source,
     )
+
+
+def answer_words(item: Item) -> str:
+    """What an item says; of a sum that straddles a limit its likeliest answer."""
+    told = item.answers[:1] if item.kind == "sum" else item.answers
+    return " / ".join(item.question.answers[answer].text for answer in told)
 
 
 def _silent(of: Concluding, cause: CauseOpinion) -> tuple[str, ...]:
@@ -258,8 +266,10 @@ def would_change(of: Concluding) -> tuple[tuple[ChangeLine, ...], str]:
     if not of.known:
         return (), "Nothing has been recorded, so any first answer may decide."
     titles = {cause.id: cause.title for cause in of.opinion.causes}
-    lines = {change.words: titles.get(change.then_first, change.then_first) for change in of.opinion.would_change}
-    told = tuple(ChangeLine(plain(words), title) for words, title in lines.items())
+    told = tuple(
+        ChangeLine(plain(change.words), titles.get(change.then_first, change.then_first))
+        for change in _distinct(of.opinion.would_change)
+    )
     if len(told) >= LEAST_CHANGES:
         return told, ""
     found = "no answer was" if not told else "only one was"
@@ -267,6 +277,19 @@ def would_change(of: Concluding) -> tuple[tuple[ChangeLine, ...], str]:
         f"Warning: {found} found that would put another cause first. Either the evidence is very one-sided or "
         "the list of causes is too short: let a second reader look for what was left out."
     )
+
+
+def _distinct(changes: Iterable[Change]) -> list[Change]:
+    """Every single answer, and of several answers together only the fewest for each cause that would follow."""
+    single: dict[str, Change] = {}
+    together: dict[str, Change] = {}
+    for change in changes:
+        if len(change.answers) == 1:
+            single.setdefault(change.words, change)
+        else:
+            together.setdefault(change.then_first, change)
+    followed = {change.then_first for change in single.values()}
+    return [*single.values(), *(change for cause, change in together.items() if cause not in followed)]
 
 
 def limits(of: Concluding, inputs: Iterable[InputLine]) -> Limits:

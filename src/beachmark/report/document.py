@@ -12,6 +12,12 @@ class Statement:
     text: str
     evidence: tuple[str, ...] = ()  # keys of items: `cross.face@joint-1/trunnion-A1`
     refs: tuple[str, ...] = ()  # F3: fact, D1: follows from facts, C5: computed
+    lead: str = ""  # the first words, printed so that the eye finds them
+
+    @property
+    def full(self) -> str:
+        """The sentence with its first words."""
+        return f"{self.lead} {self.text}".strip()
 
 
 @dataclass(frozen=True)
@@ -64,7 +70,7 @@ class Finding:
     @property
     def paragraph(self) -> str:
         """The finding in one paragraph."""
-        return " ".join(statement.text for statement in self.statements)
+        return " ".join(statement.full for statement in self.statements)
 
 
 @dataclass(frozen=True)
@@ -126,7 +132,9 @@ class NotKnown:
     question: str
     place: str
     state: str  # not looked at, could not tell, not asked yet
+    gate: bool  # the finding could be overturned by it
     because: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -146,17 +154,13 @@ class Picture:
 class InputLine:
     """One input of a sum with its origin."""
 
-    ref: str  # I1, I2 ...
-    name: str
+    ref: str  # I1, I2 ...; equal inputs of several parts share one
     words: str
+    part: str  # joint 1, shaft 2; several in the list of all inputs; nothing for the vehicle
     value: str
     origin: str
     source: str
-
-    @property
-    def assumed(self) -> bool:
-        """True when nobody measured or stated it for this vehicle."""
-        return self.origin == "assumed"
+    assumed: bool  # nobody measured or stated it for this vehicle
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from functools import cache
 from importlib import resources
@@ -33,17 +33,13 @@ def report_pdf(content: ReportContent, *, drawing_svg: str, figures: Mapping[str
     """
     import typst  # late: loading it takes time that no other command should pay
 
-    data: dict[str, Any] = printable(asdict(content))
-    data["told"]["empty"] = content.told.empty
-    for given, line in zip(data["inputs"], content.inputs, strict=True):
-        given["assumed"] = line.assumed
-    width, height = _size(drawing_svg)
-    data["drawing"] = {"svg": drawing_svg, "width": width, "height": height}
+    data = _data(content)
+    data["drawing"] = dict(zip(("width", "height"), _size(drawing_svg), strict=True), svg=drawing_svg)
     data["figures"] = _figures(figures)
     try:
         pdf, warnings = typst.compile_with_warnings(
             _template(),
-            font_paths=[_fonts()],
+            font_paths=_fonts(),
             ignore_system_fonts=True,
             format="pdf",
             sys_inputs={"report": json.dumps(data, ensure_ascii=False)},
@@ -54,6 +50,40 @@ def report_pdf(content: ReportContent, *, drawing_svg: str, figures: Mapping[str
         told = "; ".join(warning.message for warning in warnings)
         raise BeachmarkError(f"The report was set with warnings: {told}")
     return bytes(pdf)
+
+
+def _data(content: ReportContent) -> dict[str, Any]:
+    """The content as the plain data that the template reads."""
+    data: dict[str, Any] = printable(asdict(content))
+    data["told"]["empty"] = content.told.empty
+    for group in data["computed"]:
+        group["cards"] = _merged(group["cards"])
+        group["from"] = spans([given["ref"] for given in group["inputs"]])
+    return data
+
+
+def _merged(cards: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Cards that differ in their place alone become one row with all places."""
+    rows: dict[str, dict[str, Any]] = {}
+    for card in cards:
+        alike = json.dumps([card[key] for key in ("results", "limit", "speaks", "sentence", "valid")])
+        row = rows.setdefault(alike, {**card, "refs": [], "places": []})
+        row["refs"].append(card["ref"])
+        row["places"].append(card["place"])
+    return [{**row, "refs": spans(row["refs"])} for row in rows.values()]
+
+
+def spans(labels: Sequence[str]) -> str:
+    """Labels of one kind with runs drawn together: `I1–I4, I7`."""
+    numbers = sorted({int(label[1:]) for label in labels})
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    letter = labels[0][0] if labels else ""
+    return ", ".join(f"{letter}{run[0]}" + (f"–{letter}{run[-1]}" if len(run) > 1 else "") for run in runs)
 
 
 def _figures(figures: Mapping[str, str]) -> list[dict[str, Any]]:
@@ -86,8 +116,12 @@ def _template() -> bytes:
 
 
 @cache
-def _fonts() -> str:
-    return str(resources.files("beachmark.report") / "fonts")
+def _fonts() -> Any:
+    """Our own letters and those that the typesetter brings, for scripts that ours lack."""
+    import typst
+
+    folder = str(resources.files("beachmark.report") / "fonts")
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[folder])
 
 
 def printable(data: Any) -> Any:

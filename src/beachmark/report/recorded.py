@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from beachmark.cases.assessment import Assessment
 from beachmark.cases.case import Case, Photo
@@ -93,30 +93,26 @@ def _derived(sign: Sign, knowledge: Knowledge, references: References) -> Derive
 
 def not_known(assessment: Assessment, knowledge: Knowledge) -> tuple[NotKnown, ...]:
     """Open gates with their reason, then what was not looked at or could not be told."""
-    gates = [
-        NotKnown(gate.question.question, "", _gate_state(gate.question.id, assessment.observations), because)
-        for gate in assessment.opinion.gates
-        if not gate.answered
-        for because in [gate.question.gate.because if gate.question.gate else ""]
-    ]
+    gates = [_gate(gate.question, assessment) for gate in assessment.opinion.gates if not gate.answered]
     asked_first = {gate.question.id for gate in assessment.opinion.gates}
     silent = [seen for seen in assessment.observations if not seen.speaks and seen.see not in asked_first]
     return (*gates, *(_silent(seen, knowledge) for seen in silent))
 
 
+def _gate(gate: Question, assessment: Assessment) -> NotKnown:
+    tried = [seen for seen in assessment.observations if seen.see == gate.id]
+    state, said = (_state(tried[-1]), tried[-1].note) if tried else ("not asked yet", "")
+    return NotKnown(gate.question, "", state, True, gate.gate.because if gate.gate else "", said)
+
+
 def _silent(seen: Observation, knowledge: Knowledge) -> NotKnown:
     question = knowledge.questions[seen.see]
     place = place_words(seen.at) if seen.at else ""
-    return NotKnown(question.question, place, _state(seen), seen.note)
+    return NotKnown(question.question, place, _state(seen), False, note=seen.note)
 
 
 def _state(seen: Observation) -> str:
     return "could not tell" if CANNOT_TELL in seen.answers else "not looked at"
-
-
-def _gate_state(gate: str, observations: Iterable[Observation]) -> str:
-    states = [_state(seen) for seen in observations if seen.see == gate]
-    return states[-1] if states else "not asked yet"
 
 
 def pictures(case: Case) -> tuple[Picture, ...]:

@@ -28,7 +28,7 @@ def weights_figure(opinion: Opinion, content: ReportContent, description: str) -
         return {}
     ends = _reach(causes)
     width = round((WIDTH - _LABELS) / len(views) - _GAP)
-    panels = []
+    panels: list[Spec] = []
     for view, cause in zip(views, causes, strict=True):
         rows = [
             {"item": labels[one.item], "weight": one.weight, "counted": one.counted}

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from beachmark.store import open_store
+
+if TYPE_CHECKING:
+    from beachmark.store.database import Store as Store
 
 VARIABLE = "BEACHMARK_HOME"
 

@@ -32,20 +32,24 @@ def report_content(
     )
 
 
-def report_figures(assessment: Assessment) -> dict[str, str]:
+def report_figures(assessment: Assessment, content: ReportContent, *, units: str = "metric") -> dict[str, str]:
     """The figures of a case as SVG by their keys; those that lack their sums are left out."""
-    from beachmark.report.figures import figure_specs, figure_svg  # late: the chart engine is heavy
+    from beachmark.report.figures import figure_svg  # late: the chart engine is heavy
+    from beachmark.report.figures import report_figures as figure_specs
 
-    return {key: figure_svg(spec) for key, spec in figure_specs(assessment, knowledge()).items()}
+    specs = figure_specs(assessment, knowledge(), content, units=units)
+    return {key: figure_svg(spec) for key, spec in specs.items()}
 
 
-def report_pdf(loaded: Loaded, *, assessment: Assessment | None = None, issued: datetime | None = None) -> bytes:
+def report_pdf(
+    loaded: Loaded, *, assessment: Assessment | None = None, issued: datetime | None = None, units: str = "metric"
+) -> bytes:
     """The report as PDF."""
     from beachmark.report.paper import report_pdf as set_pdf
 
     worked = assessment or weigh(loaded)
-    content = report_content(loaded, assessment=worked, issued=issued)
-    return set_pdf(content, drawing_svg=driveline_drawing(worked), figures=report_figures(worked))
+    content = report_content(loaded, assessment=worked, issued=issued, units=units)
+    return set_pdf(content, drawing_svg=driveline_drawing(worked), figures=report_figures(worked, content))
 
 
 def document_hash(loaded: Loaded) -> str:

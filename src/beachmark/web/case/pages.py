@@ -1,0 +1,246 @@
+"""What the first page of a case shows: finding, drawing, and one part with its questions and fields."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from beachmark.web.case.forms import Typed
+from beachmark.web.case.questions import QuestionGroup, question_groups
+from beachmark.web.form_data import FormFaults
+from beachmark.web.house import Worked
+from beachmark.web.rendering import drawn
+from beachmark.web.spine import Frame, frame_of, part_link, place_title
+from beachmark.workflow import drawing
+from beachmark.workflow.fields import KNOWN_CHOICES, FieldGroup, fields_at
+from beachmark.workflow.pages import Observation, capital, ended, shown_place
+from beachmark.workflow.places import (
+    Address,
+    NextQuestion,
+    answer_words,
+    asking_place,
+    holder,
+    in_words,
+    question_of,
+    shown_at,
+)
+
+WIDE, NARROW = 1120, 390  # pixels
+ASKED_FIRST = 3
+HOW_WORDS = {
+    "told": "was told", "photo": "on a photo", "eye": "by eye", "hand": "by hand", "tools": "with tools",
+    "laboratory": "in a laboratory",
+}  # fmt: skip
+SURE_WORDS = {"certain": "certain", "fairly": "fairly sure", "unsure": "not sure"}
+
+
+@dataclass(frozen=True)
+class AskLine:
+    """One question to ask next, where to answer it, and why."""
+
+    question: str
+    place: str
+    href: str
+    because: str
+    gate: bool
+    minutes: float
+
+
+@dataclass(frozen=True)
+class FindingStrip:
+    """First failure, strength, root cause, and what to ask next."""
+
+    known: bool
+    words: str
+    strength: str
+    meaning: str
+    root: str
+    root_open: str
+    ask: tuple[AskLine, ...]
+    open_gates: int
+
+
+@dataclass(frozen=True)
+class SeenLine:
+    """One observation as it was recorded."""
+
+    see: str
+    at: str
+    by: str
+    question: str
+    place: str
+    answers: str
+    silent: bool
+    how: str
+    note: str
+    photos: str
+    href: str
+
+
+@dataclass(frozen=True)
+class PartPanel:
+    """One part: what is drawn of it, what was seen, what can be answered, what is installed."""
+
+    at: str  # the place chosen, perhaps an arm
+    part: str  # the part whose panel this is
+    title: str
+    told: tuple[tuple[str, str], ...]
+    seen: tuple[SeenLine, ...]
+    cross: Markup | None
+    finer: tuple[tuple[str, str, bool], ...]
+    groups: tuple[QuestionGroup, ...]
+    fields: tuple[FieldGroup, ...]
+    whole: str  # leads back from an arm to its joint
+
+
+@dataclass(frozen=True)
+class CasePage:
+    """The whole page."""
+
+    frame: Frame
+    finding: FindingStrip
+    wide: Markup
+    narrow: Markup
+    words: tuple[tuple[str, str, str], ...]
+    panel: PartPanel | None
+    everything: tuple[tuple[str, tuple[SeenLine, ...]], ...]
+    typed: Typed
+    faults: FormFaults
+    done: str
+    name: str
+    known_choices: tuple[str, ...] = KNOWN_CHOICES
+    how_choices: tuple[tuple[str, str], ...] = tuple(HOW_WORDS.items())
+    sure_choices: tuple[tuple[str, str], ...] = tuple(SURE_WORDS.items())
+
+
+def case_page(
+    worked: Worked,
+    *,
+    base: str = "",
+    at: Address | None = None,
+    typed: Typed | None = None,
+    faults: FormFaults | None = None,
+    done: str = "",
+    name: str = "",
+) -> CasePage:
+    """The page of a case with one part opened, or with everything recorded so far."""
+    typed = typed or Typed()
+    panel = _panel(worked, at, base, typed, name) if at is not None else None
+    question = question_of(done)
+    return CasePage(
+        frame=frame_of(worked, "case", at),
+        finding=finding_strip(worked),
+        wide=_drawing(worked, at, base, WIDE),
+        narrow=_drawing(worked, at, base, NARROW),
+        words=tuple(drawing.driveline_words(worked.assessment)),
+        panel=panel,
+        everything=() if panel else _everything(worked),
+        typed=typed,
+        faults=faults or FormFaults(),
+        done=question.question if question else "",
+        name=name,
+    )
+
+
+def _drawing(worked: Worked, at: Address | None, base: str, width: int) -> Markup:
+    def link(part: Address) -> str:
+        return base + part_link(worked.number, part)
+
+    return drawn(drawing.driveline_drawing(worked.assessment, link=link, chosen=at, seen=True, width=width))
+
+
+def finding_strip(worked: Worked) -> FindingStrip:
+    """What the case comes to, in one strip."""
+    opinion = worked.assessment.opinion
+    known, root = bool(opinion.items), opinion.root_cause
+    candidates = [candidate.root.title for candidate in root.candidates]
+    return FindingStrip(
+        known=known,
+        words=ended(capital(opinion.first_failure.words)),
+        strength=opinion.first_failure.strength.word,
+        meaning=opinion.first_failure.strength.meaning,
+        root=root.root.title if root.root else "",
+        root_open=" or ".join(candidates[:3]) if known else "",
+        ask=tuple(_ask_line(worked, one) for one in opinion.ask_next[:ASKED_FIRST]),
+        open_gates=sum(not gate.answered for gate in opinion.gates),
+    )
+
+
+def _ask_line(worked: Worked, one: NextQuestion) -> AskLine:
+    at = asking_place(one.question, one.at)
+    href = f"/case/{worked.number}?at={at}#q-{one.question.id}"
+    place = place_title(at) if one.at is not None or not at.number else capital(one.question.place)
+    return AskLine(
+        one.question.question, place, href, ended(capital(one.because)), one.gate, one.question.minutes
+    )
+
+
+def _panel(worked: Worked, at: Address, base: str, typed: Typed, name: str) -> PartPanel:
+    part = shown_at(at) or at
+    seen = [one for one in worked.loaded.case.observations if shown_place(one) == part]
+    joint = part.unit == "joint"
+    return PartPanel(
+        at=str(at),
+        part=str(part),
+        title=place_title(at),
+        told=_told(worked, part),
+        seen=tuple(_seen_line(worked, one) for one in seen),
+        cross=_cross(worked, at, base) if joint else None,
+        finer=_finer(worked, at),
+        groups=question_groups(worked, at, seen, typed, name),
+        fields=fields_at(worked.loaded.case, part) if worked.loaded.case.layout_known or not part.number else (),
+        whole=part_link(worked.number, part) if part != at else "",
+    )
+
+
+def _cross(worked: Worked, at: Address, base: str) -> Markup:
+    def link(part: Address) -> str:
+        return base + part_link(worked.number, part)
+
+    return drawn(drawing.cross_drawing(worked.assessment, joint=at.number, link=link, chosen=at))
+
+
+def _finer(worked: Worked, at: Address) -> tuple[tuple[str, str, bool], ...]:
+    """The arms, caps and yokes of a joint as links, because a sketch cannot be followed by everybody."""
+    if at.unit != "joint":
+        return ()
+    parts = [f"{kind}-{arm}" for arm in ("G1", "G2", "A1", "A2") for kind in ("trunnion", "cap")]
+    places = [Address("joint", at.number, part) for part in (*parts, "yoke-front", "yoke-rear", "fasteners")]
+    return tuple(
+        (in_words(one).partition(", ")[2], part_link(worked.number, one), one == at) for one in places
+    )
+
+
+def _told(worked: Worked, part: Address) -> tuple[tuple[str, str], ...]:
+    name = {"slip": f"Shaft {part.number} slip"}.get(part.part, place_title(part))
+    rows = drawing.driveline_words(worked.assessment)
+    return tuple((what, how) for row, what, how in rows if row == name and how != "missing")
+
+
+def _seen_line(worked: Worked, one: Observation) -> SeenLine:
+    question, at = question_of(one.see), shown_place(one)
+    told = [f"by {one.by}" if one.by else "nobody named", HOW_WORDS[one.how.value] if one.how else ""]
+    told += [SURE_WORDS[one.sure.value], one.when, f"at the {one.stage}" if one.stage else ""]
+    return SeenLine(
+        see=one.see,
+        at=str(one.at) if one.at else "",
+        by=one.by,
+        question=question.question if question else one.see,
+        place=in_words(one.at) if one.at and one.at != holder(one.at) else "",
+        answers=" / ".join(answer_words(question, answer) for answer in one.answers) if question else "",
+        silent=not one.speaks,
+        how=", ".join(part for part in told if part),
+        note=one.note,
+        photos=", ".join(one.photos),
+        href=part_link(worked.number, at) if at else "",
+    )
+
+
+def _everything(worked: Worked) -> tuple[tuple[str, tuple[SeenLine, ...]], ...]:
+    """All that was recorded, by place."""
+    groups: dict[str, list[SeenLine]] = {}
+    for one in worked.loaded.case.observations:
+        at = shown_place(one)
+        groups.setdefault(place_title(at) if at else "Place not said", []).append(_seen_line(worked, one))
+    return tuple((title, tuple(lines)) for title, lines in groups.items())
