@@ -61,7 +61,11 @@ def main() -> None:
     store.close()
     first = cases[0]
     text = demo_text("1-tipper-two-arms.yaml") or ""
-    step("read the case file", lambda: read_case(text, name="x", knowledge=knowledge(), catalogue_text=loading.packaged_catalogue), "")
+    step(
+        "read the case file",
+        lambda: read_case(text, name="x", knowledge=knowledge(), catalogue_text=loading.packaged_catalogue),
+        "",
+    )
     step("all sums of a case", lambda: working.sums(first), "150 ms")
     sums = working.sums(first)
     step("weigh a case, sums given", lambda: _weigh(first, sums), "20 ms")

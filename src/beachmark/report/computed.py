@@ -11,7 +11,7 @@ from beachmark.cases.assessment import Assessment
 from beachmark.findings.results import Input, Quantity, Sum
 from beachmark.report.document import InputLine, NotComputed, ResultLine, SumCard, SumGroup
 from beachmark.report.drawing.angles import plan_words, slope_words
-from beachmark.report.words import References, Units, listed, part_of, plain
+from beachmark.report.words import References, Units, listed, part_of, plain, together
 from beachmark.report.words import place_words as words_for
 
 _SHARE_OF_RANGE = re.compile(r",\s*\d+\s?% of its range")  # stands in the annex
@@ -95,7 +95,7 @@ def all_inputs(groups: Iterable[SumGroup]) -> tuple[InputLine, ...]:
         held = parts.setdefault(given.ref, [])
         if given.part and given.part not in held:
             held.append(given.part)
-    return tuple(replace(line, part=", ".join(parts[ref])) for ref, line in lines.items())
+    return tuple(replace(line, part=together(parts[ref])) for ref, line in lines.items())
 
 
 def _result(quantity: Quantity, units: Units) -> ResultLine:
@@ -125,6 +125,6 @@ def _lacking(title: str, results: Sequence[Sum]) -> NotComputed:
         held = parts.setdefault(missing.words, [])
         if part and part not in missing.words and part not in held:
             held.append(part)
-    lacks = (f"{words} ({', '.join(held)})" if held else words for words, held in parts.items())
+    lacks = (f"{words} ({together(held)})" if held else words for words, held in parts.items())
     places = tuple(dict.fromkeys(place for result in results if (place := words_for(result.at))))
-    return NotComputed(title, places, tuple(lacks))
+    return NotComputed(title, together(places), tuple(lacks))

@@ -209,7 +209,7 @@ class NotComputed:
     """A kind of sum that could not be done at some places, and what it lacks there, by name."""
 
     title: str
-    places: tuple[str, ...]
+    places: str
     lacks: tuple[str, ...]
 
 

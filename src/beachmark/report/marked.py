@@ -18,14 +18,18 @@ def drawing_marks(assessment: Assessment, *, seen: bool = False) -> dict[Address
     first = opinion.first_failure.at
     if first is not None and opinion.items and opinion.first.cause is not None:
         marks[first].append(Mark("first"))
-    for consequence in opinion.consequences:
-        if consequence.at is not None and consequence.at != first and opinion.items:
-            marks[consequence.at].append(Mark("consequence", _label(consequence.text)))
+    for place, texts in _followed(assessment).items():
+        marks[place].append(Mark("consequence", texts[0] if len(texts) == 1 and len(texts[0]) <= _ROOM else ""))
     for observation in assessment.observations if seen else ():
         if observation.at is not None and observation.speaks:
             marks[observation.at].append(Mark("seen"))
     return dict(marks)
 
 
-def _label(text: str) -> str:
-    return text if len(text) <= _ROOM else ""
+def _followed(assessment: Assessment) -> dict[Address, list[str]]:
+    """What followed at each place but that of the first failure."""
+    followed: dict[Address, list[str]] = {}
+    for consequence in assessment.opinion.consequences:
+        if consequence.at is not None and consequence.at != assessment.opinion.first_failure.at:
+            followed.setdefault(consequence.at, []).append(consequence.text)
+    return followed

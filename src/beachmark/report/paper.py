@@ -14,6 +14,7 @@ from typing import Any
 from beachmark.basis.errors import BeachmarkError
 from beachmark.report.document import ReportContent
 from beachmark.report.figures import CAPTIONS
+from beachmark.report.words import together
 
 LONGEST_RUN = 28  # letters without a gap; longer ones may break anywhere
 BREAK = "\u200b"
@@ -22,7 +23,7 @@ _COVERED = ((0x20, 0x7E), (0xA0, 0x24F), (0x2B0, 0x2DD), (0x370, 0x52F), (0x1E00
             (0x2030, 0x205E), (0x20A0, 0x20BF), (0x2190, 0x2193), (0x2070, 0x2089))  # fmt: skip
 _SPACES = dict.fromkeys((0x2009, 0x200A, 0x202F), "\u00a0")  # thin spaces that the font lacks
 _LONG_RUN = re.compile(rf"\S{{{LONGEST_RUN + 1},}}")
-_ALSO = frozenset("\n\t\u200b−≤≥≈≠∞√×÷°µ™№ℓΩ")
+_ALSO = frozenset("\n\t\u200b−≤≥≈≠∞√×÷°µ™№ℓΩﬁﬂ")
 
 
 def report_pdf(content: ReportContent, *, drawing_svg: str, figures: Mapping[str, str]) -> bytes:
@@ -70,7 +71,7 @@ def _merged(cards: list[dict[str, Any]]) -> list[dict[str, Any]]:
         row = rows.setdefault(alike, {**card, "refs": [], "places": []})
         row["refs"].append(card["ref"])
         row["places"].append(card["place"])
-    return [{**row, "refs": spans(row["refs"])} for row in rows.values()]
+    return [{**row, "refs": spans(row["refs"]), "places": together(row["places"])} for row in rows.values()]
 
 
 def spans(labels: Sequence[str]) -> str:

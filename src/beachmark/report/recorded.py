@@ -36,9 +36,14 @@ def told(case: Case) -> Told:
     )
 
 
-def key_of(see: str, observation: Observation | Sign) -> str:
+def place_of(seen: Observation, question: Question) -> Address | None:
+    """Where it was seen; what can only be in one place needs nobody to say where."""
+    return seen.at or (Address(question.place) if question.place in WHOLE else None)
+
+
+def key_of(see: str, at: Address | None) -> str:
     """The key of the item that an observation or a sign becomes."""
-    return f"{see}@{observation.at}" if observation.at else see
+    return f"{see}@{at}" if at else see
 
 
 def facts(assessment: Assessment, knowledge: Knowledge, references: References) -> tuple[Fact, ...]:
@@ -48,24 +53,19 @@ def facts(assessment: Assessment, knowledge: Knowledge, references: References) 
 
 def _fact(seen: Observation, knowledge: Knowledge, references: References) -> Fact:
     question = knowledge.questions[seen.see]
-    key = key_of(seen.see, seen)
+    at = place_of(seen, question)
+    key = key_of(seen.see, at)
     answers = [question.answers[answer].text for answer in seen.answers if answer not in SILENT]
     return Fact(
         ref=references.add("F", key),
         key=key,
-        place=_where(seen, question),
+        place=place_words(at),
         question=question.question,
         answer=" / ".join(answers),
         how=_how(seen),
         note=seen.note,
         photos=seen.photos,
     )
-
-
-def _where(seen: Observation, question: Question) -> str:
-    """Where it was seen; what is looked at on the axle needs no telling that it was the axle."""
-    only_one = seen.at is None and question.place in WHOLE
-    return place_words(Address(question.place) if only_one else seen.at)
 
 
 def _how(seen: Observation) -> str:
@@ -80,10 +80,11 @@ def derived(assessment: Assessment, knowledge: Knowledge, references: References
 
 def _derived(sign: Sign, knowledge: Knowledge, references: References) -> Derived:
     question = knowledge.questions[sign.id]
-    basis = references.of(key_of(seen.see, seen) for seen in sign.basis)
+    key = key_of(sign.id, sign.at)
+    basis = references.of(key_of(seen.see, place_of(seen, knowledge.questions[seen.see])) for seen in sign.basis)
     return Derived(
-        ref=references.add("D", key_of(sign.id, sign)),
-        key=key_of(sign.id, sign),
+        ref=references.add("D", key),
+        key=key,
         place=place_words(sign.at),
         question=question.question,
         answer=question.answers[sign.answer].text,

@@ -7,19 +7,22 @@ from collections.abc import Mapping, Sequence
 
 from beachmark.diagnosis.explain import _WORDS as WORDS  # from which weight which word is used, strongest first
 from beachmark.diagnosis.opinion import CauseOpinion, Opinion
-from beachmark.report.document import CauseView, ReportContent
+from beachmark.report.document import CauseView, Reason, ReportContent
 from beachmark.report.look import INK, PAPER, SOFT, WIDTH, Spec, chart, layer, quantity
 
 MOST_ITEMS = 12
 _LABELS = 225
 _GAP = 16
 _ROW = 17
+_ALONE = 14  # letters from which an answer says enough without its question
 _TITLE, _LINES = 25, 3  # letters in a line of a heading, and lines
 
 
 def weights_figure(opinion: Opinion, content: ReportContent, description: str) -> Spec:
     """One panel for each cause shown in full, one row for each of the weightiest items; empty without any."""
     views = [view for view in (content.considered.first, *content.considered.rivals) if view is not None]
+    if not views:
+        return {}
     by_id = {cause.id: cause for cause in opinion.causes}
     causes = [by_id[view.id] for view in views]
     labels = _labels(views)
@@ -43,7 +46,12 @@ def weights_figure(opinion: Opinion, content: ReportContent, description: str) -
 def _labels(views: Sequence[CauseView]) -> dict[str, str]:
     """A short name for each item: its label in the report and its answer."""
     reasons = [reason for view in views for reason in (*view.speaks_for, *view.speaks_against)]
-    return {one.key: f"{one.ref} · {textwrap.shorten(one.answer, 38, placeholder='…')}" for one in reasons}
+    return {one.key: f"{one.ref} · {textwrap.shorten(_said(one), 38, placeholder='…')}" for one in reasons}
+
+
+def _said(one: Reason) -> str:
+    """The answer; with its question when it is too short to be understood alone."""
+    return one.answer if len(one.answer) >= _ALONE else f"{one.answer}: {one.question}"
 
 
 def _weightiest(causes: Sequence[CauseOpinion], labels: Mapping[str, str]) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from beachmark.basis.errors import refuse
@@ -26,7 +26,9 @@ _US = {
 SYSTEMS: Mapping[str, Mapping[str, str]] = {"metric": _METRIC, "us": _US}
 RESULT_DIGITS = 3  # no sum of this kind is better known
 INPUT_DIGITS = 4
+_LEAST = 1e-6  # smaller results are rounding, or too small to matter
 _PERCENT = re.compile(r"(?<=\d)\s?%")
+_NUMBERED = re.compile(r"\A([a-z ]+) (\d+)\Z")
 _PART = re.compile(r"\Adriveline\.(joint|shaft)s\[(\d+)\]")
 
 
@@ -51,7 +53,10 @@ class Units:
 
     def one(self, si: float, dimension: str, digits: int = RESULT_DIGITS) -> str:
         """One number with its unit: `25 600 N m`, `4.5°`."""
-        return show(si, dimension, self.unit(dimension), digits).replace(" °", "°")
+        unit = self.unit(dimension)
+        if 0 < abs(si / UNITS[dimension][unit]) < _LEAST:
+            return f"below {_LEAST:.6f} {unit}".strip().replace(" °", "°")
+        return show(si, dimension, unit, digits).replace(" °", "°")
 
     def band(self, low: float, high: float, dimension: str, digits: int = RESULT_DIGITS) -> str:
         """A range with its unit, nothing when both ends read alike."""
@@ -101,6 +106,15 @@ def ended(text: str) -> str:
 def listed(parts: Iterable[str]) -> str:
     """`a; b; c`."""
     return "; ".join(part for part in parts if part)
+
+
+def together(places: Sequence[str]) -> str:
+    """Places in short: `joints 1, 2, 3` for three joints, else one after the other."""
+    found = [_NUMBERED.match(place) for place in places]
+    kinds = {match[1] for match in found if match}
+    if len(places) > 1 and all(found) and len(kinds) == 1:
+        return f"{kinds.pop()}s {', '.join(match[2] for match in found if match)}"
+    return "; ".join(place for place in places if place)
 
 
 def part_of(name: str) -> str:
