@@ -13,7 +13,7 @@ from beachmark.knowledge.model import Scales, StrengthWord
 SILENT_BELOW = 0.05  # natural log; less than five percent either way says nothing
 
 # natural log of the ratio -> words; the ratio itself goes into the annex
-_WORDS = ((2.3, "speaks strongly"), (1.1, "speaks clearly"), (0.4, "speaks"), (0.0, "speaks weakly"))
+WEIGHT_WORDS = ((2.3, "speaks strongly"), (1.1, "speaks clearly"), (0.4, "speaks"), (0.0, "speaks weakly"))
 _MATCHES = {
     "expected": "this is what the cause leaves",
     "fits": "this fits the cause",
@@ -86,7 +86,7 @@ def _match(item: Item, of: Hypothesis) -> str:
 
 
 def _words(weight: float, match: str, item: Item, of: Hypothesis) -> str:
-    strength = next(words for least, words in _WORDS if abs(weight) >= least)
+    strength = next(words for least, words in WEIGHT_WORDS if abs(weight) >= least)
     side = "for" if weight > 0 else "against"
     return f"{strength} {side}: {_MATCHES.get(match) or _NOT_NAMED[side]}{_where(item, of)}"
 

@@ -78,7 +78,7 @@ def judged(
         held_against=HeldAgainst(limit.words, limit.value) if limit else None,
         chances=dict(chances),
         speaks=answer.speaks if decided and valid else "neither",
-        sentence=(answer.says or answer.text) if decided else f"{loose}, {chances[likeliest]:.0%} of its range.",
+        sentence=(answer.says or answer.text) if decided else f"{loose}.",
         method=method,
         source=source,
         valid=valid,

@@ -1,1 +1,18 @@
-"""Paper, pictures and exports made from a case."""
+"""Paper, pictures and exports made from a case.
+
+| module | what it holds |
+|---|---|
+| `content` | a worked case as a report: everything in words, the same for page and paper |
+| `document` | the frozen values that the report is made of |
+| `recorded` | what was told, seen and not looked at |
+| `computed` | sums with inputs, ranges and limits; what could not be computed |
+| `concluded` | finding, causes considered, what would change it, limits |
+| `advised` | cautions and steps, apart from the finding |
+| `annex` | shares and ratios, printed nowhere else |
+| `words` | numbers in the reader's units, places, references |
+| `figures` | the charts as Vega-Lite specifications, and their SVG |
+| `bands`, `weights`, `look` | the kinds of chart and what they share |
+| `marked` | the marks that the drawing of a case carries |
+| `paper` | the report as a PDF, with `pieces.typ` and `template.typ` |
+| `drawing`, `fonts` | the driveline as a drawing; the letters |
+"""

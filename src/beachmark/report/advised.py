@@ -118,13 +118,13 @@ def _mending(of: Concluding) -> list[StepGroup]:
 
 def _first(of: Concluding) -> tuple[str, ...]:
     """The first page's short list: what is open, then what mends."""
-    lines = []
+    lines: list[str] = []
     gates = _open_gates(of)
     if gates:
         lines.append(f"Clear the neighbours first: {_some(gates)}")
     if not of.settled:
-        lines += [_asked(one.question.question, one.at) for one in of.opinion.ask_next[:3]]
-        return tuple(lines[:_FIRST])
+        asked = [one for one in of.opinion.ask_next if one.question not in gates]
+        return tuple([*lines, *(_asked(one.question.question, one.at) for one in asked)][:_FIRST])
     cause, root = of.opinion.first.cause, of.opinion.root_cause
     if root.root:
         lines.append(plain(root.root.act))

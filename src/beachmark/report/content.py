@@ -41,7 +41,7 @@ def report_content(
     return ReportContent(
         cover=_cover(assessment, number, revision, issued, document_hash),
         finding=finding(of),
-        drawing_note=_drawing_note(assessment),
+        drawing_caption=_drawing_caption(assessment),
         told=told(assessment.case),
         facts=recorded,
         derived=follows,
@@ -77,7 +77,7 @@ def _cover(assessment: Assessment, number: str, revision: int, issued: str, docu
     )
 
 
-def _drawing_note(assessment: Assessment) -> str:
-    if assessment.case.layout_known:
-        return ""
-    return "Nobody has said how many shafts there are: the drawing shows one in their place."
+def _drawing_caption(assessment: Assessment) -> str:
+    found = "with what was found" if assessment.opinion.items else "as far as it is known"
+    told = "" if assessment.case.layout_known else " Nobody has said how many shafts there are: one is drawn for them."
+    return f"The driveline {found}.{told}"

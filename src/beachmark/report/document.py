@@ -352,7 +352,7 @@ class ReportContent:
 
     cover: Cover
     finding: Finding
-    drawing_note: str
+    drawing_caption: str
     told: Told
     facts: tuple[Fact, ...]
     derived: tuple[Derived, ...]

@@ -24,6 +24,7 @@ from beachmark.report.words import Units, place_words
 
 # in the order in which a report shows them
 CAPTIONS: Mapping[str, str] = {
+    "driveline": "The driveline in side view and plan view: what is known of it and what was recorded on it.",
     "torque": (
         "Torque that can reach the driveline (solid) against what each part bears once (outlined), from the gearbox "
         "rearward. Each bar is the range that the inputs allow, its tick the nominal value; dashed: the cap of "

@@ -113,7 +113,9 @@ def _size(svg: str) -> tuple[float, float]:
 
 @cache
 def _template() -> bytes:
-    return (resources.files("beachmark.report") / "template.typ").read_bytes()
+    """The look and the pieces, then the sections: one source, because the typesetter is given no files."""
+    folder = resources.files("beachmark.report")
+    return b"\n".join((folder / name).read_bytes() for name in ("pieces.typ", "template.typ"))
 
 
 @cache

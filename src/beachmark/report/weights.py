@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Mapping, Sequence
 
-from beachmark.diagnosis.explain import _WORDS as WORDS  # from which weight which word is used, strongest first
+from beachmark.diagnosis.explain import WEIGHT_WORDS as WORDS  # from which weight which word is used, strongest first
 from beachmark.diagnosis.opinion import CauseOpinion, Opinion
 from beachmark.report.document import CauseView, Reason, ReportContent
 from beachmark.report.look import INK, PAPER, SOFT, WIDTH, Spec, chart, layer, quantity

@@ -52,11 +52,11 @@ class Units:
         return SYSTEMS[self.system].get(dimension, next(iter(UNITS[dimension])))
 
     def one(self, si: float, dimension: str, digits: int = RESULT_DIGITS) -> str:
-        """One number with its unit: `25 600 N m`, `4.5°`."""
+        """One number with its unit, held together by hard spaces: `25 600 N m`, `4.5°`."""
         unit = self.unit(dimension)
         if 0 < abs(si / UNITS[dimension][unit]) < _LEAST:
             return f"below {_LEAST:.6f} {unit}".strip().replace(" °", "°")
-        return show(si, dimension, unit, digits).replace(" °", "°")
+        return show(si, dimension, unit, digits).replace(" °", "°").replace(" ", "\u00a0")
 
     def band(self, low: float, high: float, dimension: str, digits: int = RESULT_DIGITS) -> str:
         """A range with its unit, nothing when both ends read alike."""

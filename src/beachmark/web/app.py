@@ -14,8 +14,8 @@ from starlette.staticfiles import StaticFiles
 
 from beachmark.basis.errors import BeachmarkError
 from beachmark.web import problems
-from beachmark.web.causes.views import router as causes
 from beachmark.web.case.views import router as case
+from beachmark.web.causes.views import router as causes
 from beachmark.web.desk.views import router as desk
 from beachmark.web.facts.views import router as facts
 from beachmark.web.guard import Guard

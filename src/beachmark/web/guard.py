@@ -45,11 +45,10 @@ class Guard:
             return
         headers = Headers(scope=scope)
         refused = self._refused(scope, headers)
-        body = b""
         if refused is None and scope["method"] not in ("GET", "HEAD"):
             taken = await _body(headers, receive)
             refused = _too_large(scope) if taken is None else None
-            body, receive = taken or b"", _replay(taken or b"", receive)
+            receive = _replay(taken or b"", receive)
         await (refused or self.app)(scope, receive, _with_headers(send, scope["path"]))
 
     def _refused(self, scope: Scope, headers: Headers) -> Response | None:

@@ -63,7 +63,9 @@ def http_error(request: Request, error: Exception) -> Response:
 
 def bad_request(request: Request, error: Exception) -> Response:
     """Parameters that are not of the kind asked for."""
-    return problem_page(request.scope, 422, TITLES[422], "The address holds something that cannot be read there.")
+    text = "The address holds something that cannot be read there."
+    log.info("%s refused: %s", request.url.path, error)
+    return problem_page(request.scope, 422, TITLES[422], text)
 
 
 def unforeseen(request: Request, error: Exception) -> Response:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from beachmark.web.house import Worked
-from beachmark.workflow.pages import shown_place
+from beachmark.workflow.pages import capital, shown_place
 from beachmark.workflow.places import (
     Address,
     asking_place,
@@ -16,7 +16,6 @@ from beachmark.workflow.places import (
     neighbour_places,
     shown_at,
 )
-from beachmark.workflow.pages import capital
 
 TABS = (
     ("case", "Driveline", ""),

@@ -23,13 +23,15 @@ def driveline_drawing(
     seen: bool = False,
     width: int = PAPER_WIDTH,
     title: str = "",
+    plan: bool = True,
 ) -> str:
     """The driveline of a case in side and plan view as SVG text; `width` in pixels, below 640 for a phone.
+    Without `plan` the side view stands alone.
 
     With `link`, every part leads somewhere; `seen` marks every place where something was recorded.
     """
     marks = _marks(assessment, chosen, seen=seen)
-    return driveline_svg(assessment.train, marks=marks, link=link, title=title, width=width)
+    return driveline_svg(assessment.train, marks=marks, link=link, title=title, width=width, plan=plan)
 
 
 def cross_drawing(

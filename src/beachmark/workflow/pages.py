@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from beachmark.basis.errors import NotFoundError
 from beachmark.cases.assessment import Assessment
 from beachmark.cases.codec import plain_case
 from beachmark.diagnosis.change import Change
@@ -12,6 +13,8 @@ from beachmark.diagnosis.explain import Contribution
 from beachmark.diagnosis.opinion import CauseOpinion, Opinion
 from beachmark.evidence.records import Observation
 from beachmark.findings.results import Input, Quantity, Sum
+from beachmark.report.document import ReportContent
+from beachmark.report.figures import CAPTIONS, figure_svg, report_figures
 from beachmark.report.words import Units, capital, ended, plain
 from beachmark.store import ConflictError, RevisionLine, StoreError
 from beachmark.store.database import Store
@@ -72,6 +75,20 @@ def sums_page_object(loaded: Loaded, assessment: Assessment) -> dict[str, Any]:
     return objects.sums_object(case, assessment.sums)
 
 
+def figures_of(assessment: Assessment, content: ReportContent, *, keys: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+    """Key and caption of each figure among `keys` that the case has numbers for; nothing is drawn yet."""
+    found = report_figures(assessment, knowledge(), content)
+    return tuple((key, CAPTIONS[key]) for key in keys if key in found)
+
+
+def figure(assessment: Assessment, content: ReportContent, key: str) -> str:
+    """One figure as SVG text. Raises `NotFoundError` when the case has no numbers for it."""
+    found = report_figures(assessment, knowledge(), content)
+    if key not in found:
+        raise NotFoundError("the case holds no such figure")
+    return figure_svg(found[key])
+
+
 def link_to_field(name: str) -> str:
     """The address, at a part of the driveline, of a field of the case file; empty when it is one of the vehicle."""
     driveline, _, rest = name.partition(".")
@@ -96,6 +113,7 @@ __all__ = [
     "Observation",
     "Opinion",
     "Quantity",
+    "ReportContent",
     "RevisionLine",
     "Store",
     "StoreError",
@@ -106,6 +124,8 @@ __all__ = [
     "causes_object",
     "ended",
     "facts_object",
+    "figure",
+    "figures_of",
     "link_to_field",
     "listed_causes",
     "plain",

@@ -16,6 +16,9 @@ from beachmark.workflow.packaged import knowledge
 from beachmark.workflow.working import weigh
 
 
+SIDE_WIDTH = 860  # pixels of the side view on the first page: its letters print at about 8 points
+
+
 def report_content(
     loaded: Loaded, *, assessment: Assessment | None = None, issued: datetime | None = None, units: str = "metric"
 ) -> ReportContent:
@@ -49,7 +52,9 @@ def report_pdf(
 
     worked = assessment or weigh(loaded)
     content = report_content(loaded, assessment=worked, issued=issued, units=units)
-    return set_pdf(content, drawing_svg=driveline_drawing(worked), figures=report_figures(worked, content))
+    figures = {"driveline": driveline_drawing(worked, seen=True)} | report_figures(worked, content, units=units)
+    # the first page shows the side view alone, large enough to be read; the whole drawing is the first figure
+    return set_pdf(content, drawing_svg=driveline_drawing(worked, width=SIDE_WIDTH, plan=False), figures=figures)
 
 
 def document_hash(loaded: Loaded) -> str:

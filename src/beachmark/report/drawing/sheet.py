@@ -40,8 +40,9 @@ def driveline_svg(
     link: Link | None = None,
     title: str = "",
     width: int = 1120,
+    plan: bool = True,
 ) -> str:
-    """One driveline in side view and plan view as a self-contained SVG text.
+    """One driveline in side view and plan view as a self-contained SVG text; without `plan` the side view alone.
 
     Lengths along the vehicle are to scale; heights and widths are stretched by one factor for each view and
     tubes by one factor for both, which the drawing states. Solid is measured or stated, dashed assumed or
@@ -53,15 +54,15 @@ def driveline_svg(
     frame = frame_for(train, sheet_for(width))
     scene = Scene.of(train, frame, marks, link)
     y, drawn = _heading(frame, title, _elsewhere(scene))
-    for part in (_side, _plan):
+    for part in (_side, _plan) if plan else (_side,):
         text, y = part(scene, y)
         drawn += text
     text, y = footer(scene, y + 8.0)
-    return _document(drawn + text, frame.sheet.width, y, title or "Driveline", linked=link is not None)
+    label = f"{title or 'Driveline'}. Side view{' and plan view' if plan else ''}, gearbox left, axle right."
+    return _document(drawn + text, frame.sheet.width, y, label, linked=link is not None)
 
 
-def _document(body: str, width: float, height: float, title: str, *, linked: bool) -> str:
-    label = f"{title}. Side view and plan view, gearbox left, axle right."
+def _document(body: str, width: float, height: float, label: str, *, linked: bool) -> str:
     paper = tag("rect", width=width, height=height, fill=PAPER)
     return tag(
         "svg", name_of(label) + paper + body, xmlns="http://www.w3.org/2000/svg", class_="driveline",

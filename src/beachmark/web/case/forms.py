@@ -34,8 +34,16 @@ class Typed:
 
 def typed_answer(form: FormData) -> Typed:
     """The answer to a question as it was sent."""
-    one = {name: text_of(form, name) for name in ("see", "at", "by", "how", "when", "sure", "note")}
-    return Typed(answers=texts_of(form, "answers"), **one)
+    return Typed(
+        see=text_of(form, "see"),
+        at=text_of(form, "at"),
+        answers=texts_of(form, "answers"),
+        by=text_of(form, "by"),
+        how=text_of(form, "how"),
+        when=text_of(form, "when"),
+        sure=text_of(form, "sure"),
+        note=text_of(form, "note"),
+    )
 
 
 def seen_of(typed: Typed) -> Seen:

@@ -171,9 +171,7 @@ def _ask_line(worked: Worked, one: NextQuestion) -> AskLine:
     at = asking_place(one.question, one.at)
     href = f"/case/{worked.number}?at={at}#q-{one.question.id}"
     place = place_title(at) if one.at is not None or not at.number else capital(one.question.place)
-    return AskLine(
-        one.question.question, place, href, ended(capital(one.because)), one.gate, one.question.minutes
-    )
+    return AskLine(one.question.question, place, href, ended(capital(one.because)), one.gate, one.question.minutes)
 
 
 def _panel(worked: Worked, at: Address, base: str, typed: Typed, name: str) -> PartPanel:
@@ -207,9 +205,7 @@ def _finer(worked: Worked, at: Address) -> tuple[tuple[str, str, bool], ...]:
         return ()
     parts = [f"{kind}-{arm}" for arm in ("G1", "G2", "A1", "A2") for kind in ("trunnion", "cap")]
     places = [Address("joint", at.number, part) for part in (*parts, "yoke-front", "yoke-rear", "fasteners")]
-    return tuple(
-        (in_words(one).partition(", ")[2], part_link(worked.number, one), one == at) for one in places
-    )
+    return tuple((in_words(one).partition(", ")[2], part_link(worked.number, one), one == at) for one in places)
 
 
 def _told(worked: Worked, part: Address) -> tuple[tuple[str, str], ...]:

@@ -81,8 +81,7 @@ def question_groups(
     """The questions of a part. On an arm or a cap only those that fit it."""
     asked = {one.question.id: one for one in worked.assessment.opinion.ask_next if _is_at(one, at)}
     forms = {
-        question.id: _form(question, at, asked.get(question.id), seen, typed, name)
-        for question in questions_at(at)
+        question.id: _form(question, at, asked.get(question.id), seen, typed, name) for question in questions_at(at)
     }
     efforts = {question.id: question.effort or "hand" for question in questions_at(at)}
     groups = [QuestionGroup("Asked next", True, tuple(forms[id] for id in asked if id in forms))]

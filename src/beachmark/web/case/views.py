@@ -38,9 +38,7 @@ def case(request: Request, worked: TheCase, name: TheName, at: str = "", done: s
     return page(request.scope, "case.html", context)
 
 
-def _again(
-    request: Request, house: House, number: int, part: str, typed: Typed, error: BeachmarkError
-) -> Response:
+def _again(request: Request, house: House, number: int, part: str, typed: Typed, error: BeachmarkError) -> Response:
     """The page once more, with everything that was typed and what is wrong with it."""
     worked = house.case(number)
     faults = tuple(error.faults) if isinstance(error, InputError) else ()

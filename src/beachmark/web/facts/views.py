@@ -38,9 +38,7 @@ def store_facts(request: Request, house: TheHouse, number: TheNumber, form: TheF
         base = base_revision(form)
         entered = entering.changed_fields(facts_groups(house.at(number, base).loaded.case), typed)
         if entered:
-            entering.enter(
-                house.store, number, entered, known=known, source=source, base_revision=base, who=who
-            )
+            entering.enter(house.store, number, entered, known=known, source=source, base_revision=base, who=who)
     except (InputError, ConflictError) as error:
         faults = tuple(error.faults) if isinstance(error, InputError) else ()
         conflict = str(error) if isinstance(error, ConflictError) else ""

@@ -9,12 +9,14 @@ from markupsafe import Markup
 
 from beachmark.web.house import Worked
 from beachmark.web.rendering import anchor
+from beachmark.web.report.pages import report_content_of
 from beachmark.web.spine import Frame, frame_of, part_link, place_title
 from beachmark.web.sums.band import band_picture
-from beachmark.workflow.pages import Input, Quantity, Sum, Units, link_to_field
+from beachmark.workflow.pages import Input, Quantity, Sum, Units, figures_of, link_to_field
 from beachmark.workflow.places import Address, holder
 
 UNITS = Units("metric")
+FIGURES = ("torque", "speed", "excitation")
 
 
 @dataclass(frozen=True)
@@ -82,6 +84,7 @@ class SumsPage:
 
     frame: Frame
     places: tuple[PlaceSums, ...]
+    figures: tuple[tuple[str, str], ...]
     lacking: tuple[Lacking, ...]
 
 
@@ -96,6 +99,7 @@ def sums_page(worked: Worked) -> SumsPage:
     return SumsPage(
         frame=frame_of(worked, "sums"),
         places=tuple(_place(worked.number, at, done[at]) for at in order),
+        figures=figures_of(worked.assessment, report_content_of(worked), keys=FIGURES),
         lacking=_lacking(worked.number, [one for one in sums if not one.computed]),
     )
 
