@@ -77,7 +77,7 @@ def next_questions(belief: Belief, asked: Iterable[Observation], *, most: int = 
         for question in belief.field.knowledge.questions.values()
         if question.weighs and question.effort and not question.gate
         for at in [likely_place(belief, question)]
-        if (question.id, at) not in closed
+        if (question.id, at) not in closed and makes_sense(belief, question, at)
     ]
     worth = expected_information(belief, candidates)
     ranked = sorted(
@@ -85,6 +85,19 @@ def next_questions(belief: Belief, asked: Iterable[Observation], *, most: int = 
         key=lambda one: -one.per_minute,
     )
     return (*gates, *(one for one in ranked[:most] if one.worth > _WORTHLESS))
+
+
+def makes_sense(belief: Belief, question: Question, at: Address | None) -> bool:
+    """False where another answer has already said that there is nothing to look at: no face without a break."""
+    when = question.asked_when
+    if when is None:
+        return True
+    there = [
+        item
+        for item in belief.items
+        if item.question.id == when.see and (at is None or item.at is None or item.at.holder == at.holder)
+    ]
+    return not there or any(set(item.answers) & set(when.answers) for item in there)
 
 
 _WORTHLESS = 1e-4  # bits; not worth anybody's minute

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from beachmark.diagnosis.ask import added, likely_place
+from beachmark.diagnosis.ask import added, likely_place, makes_sense
 from beachmark.diagnosis.belief import Belief, normalised, together
 from beachmark.diagnosis.hypotheses import Reals
 from beachmark.driveline.positions import Address
@@ -131,6 +131,8 @@ def _silent(belief: Belief) -> list[Try]:
         if not question.weighs or not question.effort or question.id in known:
             continue
         at = likely_place(belief, question)
+        if not makes_sense(belief, question, at):
+            continue
         rows = belief.group_rows.get(question.group)
         weights = belief.tables.answer_weights(question, at, _FUTURE_MISTAKE).T
         change = added(weights, None if rows is None else belief.weights[rows])

@@ -123,8 +123,11 @@ def _answers(entry: dict[str, Any]) -> dict[str, model.Answer]:
     return {key: model.Answer(**value) for key, value in entry["answers"].items()}
 
 
+SPECIAL_OF_QUESTION = ("answers", "fields", "cautions", "gate", "asked_when")
+
+
 def _observation(entry: dict[str, Any], component: str) -> model.Question:
-    plain = {key: value for key, value in entry.items() if key not in ("answers", "fields", "cautions", "gate")}
+    plain = {key: value for key, value in entry.items() if key not in SPECIAL_OF_QUESTION}
     return model.Question(
         **plain,
         component=component,
@@ -132,7 +135,13 @@ def _observation(entry: dict[str, Any], component: str) -> model.Question:
         fields=tuple(model.MeasuredField(**field) for field in entry.get("fields", ())),
         cautions=tuple(entry.get("cautions", ())),
         gate=model.Gate(**entry["gate"]) if "gate" in entry else None,
+        asked_when=_asked_when(entry),
     )
+
+
+def _asked_when(entry: dict[str, Any]) -> model.AskedWhen | None:
+    when = entry.get("asked_when")
+    return model.AskedWhen(when["see"], tuple(when["answers"])) if when else None
 
 
 def _derived(entry: dict[str, Any], kind: str) -> model.Question:

@@ -37,6 +37,14 @@ class Gate:
 
 
 @dataclass(frozen=True)
+class AskedWhen:
+    """Another question whose answer must be one of these before a question makes sense there."""
+
+    see: str
+    answers: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Question:
     """Something that can be seen, asked, derived or computed at a place, with its possible answers."""
 
@@ -56,6 +64,7 @@ class Question:
     cautions: tuple[str, ...] = ()
     alters_evidence: bool = False
     gate: Gate | None = None
+    asked_when: AskedWhen | None = None
     source: str = ""
 
     @property

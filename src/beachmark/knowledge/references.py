@@ -40,6 +40,9 @@ def _entry_faults(knowledge: Knowledge, document: Document, path: Path, entry: d
     yield from _named(document, path, entry, "settle", knowledge.questions, "an observation id")
     yield from _keyed(document, path, entry, "of", knowledge.causes, "a cause id")
     yield from _expectation_faults(knowledge, document, (*path, "expects"), entry.get("expects"))
+    if isinstance(when := entry.get("asked_when"), dict):
+        table = {str(when["see"]): {"answers": when["answers"]}}
+        yield from _expectation_faults(knowledge, document, (*path, "asked_when"), table)
     for index, consequence in enumerate(_listed(entry.get("consequences"))):
         where = (*path, "consequences", index)
         table = {str(consequence["see"]): {"answers": consequence["answers"]}}

@@ -83,6 +83,7 @@ OBSERVATIONS = _file(
             minutes={"type": "number", "exclusiveMinimum": 0},
             cautions=_TEXTS,
             alters_evidence={"type": "boolean"},
+            asked_when=_object("see answers", see=_ID, answers=_TEXTS),
             gate=_object("order because", order={"type": "integer"}, because=_TEXT),
             source=_TEXT,
         )

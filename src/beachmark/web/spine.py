@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from beachmark.web.house import Worked
-from beachmark.workflow.pages import capital, shown_place
+from beachmark.workflow.pages import capital, is_settled, shown_place
 from beachmark.workflow.places import (
     Address,
     asking_place,
@@ -43,11 +43,11 @@ class Node:
     chosen: bool
 
     @property
-    def told(self) -> str:
+    def told(self) -> tuple[str, ...]:
         """What stands there, in a few words."""
         parts = [f"{self.seen} seen"] if self.seen else []
         parts += [f"{self.to_ask} to ask"] if self.to_ask else []
-        return ", ".join(parts)
+        return tuple(parts)
 
 
 @dataclass(frozen=True)
@@ -70,6 +70,11 @@ class Frame:
 def part_link(number: int, at: Address | str) -> str:
     """The address of a part of a case."""
     return f"/case/{number}?at={at}#part"
+
+
+def question_link(number: int, question: str, at: Address) -> str:
+    """The address of one question at a part of a case, opened."""
+    return f"/case/{number}?at={at}&ask={question}#q-{question}"
 
 
 def place_title(at: Address) -> str:
@@ -101,7 +106,7 @@ def _nodes(worked: Worked, chosen: Address | None) -> Callable[[Address], Node]:
     opinion = worked.assessment.opinion
     seen = Counter(shown_place(observation) for observation in worked.loaded.case.observations)
     asked = Counter(shown_at(asking_place(one.question, one.at)) for one in opinion.ask_next)
-    known = bool(opinion.items) and opinion.first.cause is not None
+    known = is_settled(opinion) and opinion.first.cause is not None
     first = shown_at(opinion.first_failure.at) if known else None
     followed = {shown_at(one.at) for one in opinion.consequences if one.at is not None}
 

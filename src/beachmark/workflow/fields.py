@@ -20,6 +20,7 @@ from beachmark.findings.population import FleetGroup
 
 Plain = dict[str, Any]
 KNOWN_CHOICES = tuple(known.value for known in Known if known is not Known.COMPUTED)
+_LINE = {"title", "description", "happened", "what"}  # one line across the whole form
 _LONG = {"driver_words", "mechanic_words", "story", "question"}
 _WORDS = {
     "size": "size in the parts catalogue", "tube_size": "tube size in the parts catalogue",
@@ -40,7 +41,7 @@ class FormField:
 
     name: str
     words: str
-    kind: str  # quantity, whole, text, long, yes, choice
+    kind: str  # quantity, whole, text, line, long, yes, choice
     typed: str = ""
     units: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
@@ -184,7 +185,7 @@ def _one(kind: type[Any], prefix: str, key: str, plain: Plain, choices: tuple[st
 
 def _text(name: str, stored: Any, words: str = "") -> FormField:
     key = name.split(".")[-1]
-    kind = "long" if key in _LONG else "text"
+    kind = "long" if key in _LONG else "line" if key in _LINE else "text"
     return FormField(name, words or _WORDS.get(key, key.replace("_", " ")), kind, "" if stored is None else str(stored))
 
 

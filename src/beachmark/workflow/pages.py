@@ -10,6 +10,7 @@ from beachmark.cases.assessment import Assessment
 from beachmark.cases.codec import plain_case
 from beachmark.diagnosis.change import Change
 from beachmark.diagnosis.explain import Contribution
+from beachmark.diagnosis.items import Item
 from beachmark.diagnosis.opinion import CauseOpinion, Opinion
 from beachmark.evidence.records import Observation
 from beachmark.findings.results import Input, Quantity, Sum
@@ -32,6 +33,11 @@ def shown_place(observation: Observation) -> places.Address | None:
     if observation.at is None and question and question.place in ("axle", "gearbox", *places.NEIGHBOURS):
         return places.Address(question.place)
     return places.shown_at(observation.at)
+
+
+def is_settled(opinion: Opinion) -> bool:
+    """True when the evidence orders the causes: the strength is not the last word of the scale."""
+    return bool(opinion.items) and opinion.first_failure.strength is not knowledge().scales.strengths[-1]
 
 
 def case_page_object(loaded: Loaded, assessment: Assessment) -> dict[str, Any]:
@@ -109,6 +115,7 @@ __all__ = [
     "ConflictError",
     "Contribution",
     "Input",
+    "Item",
     "Loaded",
     "Observation",
     "Opinion",
@@ -126,6 +133,7 @@ __all__ = [
     "facts_object",
     "figure",
     "figures_of",
+    "is_settled",
     "link_to_field",
     "listed_causes",
     "plain",

@@ -15,7 +15,6 @@ from beachmark.workflow.loading import Loaded
 from beachmark.workflow.packaged import knowledge
 from beachmark.workflow.working import weigh
 
-
 SIDE_WIDTH = 860  # pixels of the side view on the first page: its letters print at about 8 points
 
 

@@ -32,6 +32,15 @@ class Typed:
     source: str = ""
 
 
+@dataclass(frozen=True)
+class Asking:
+    """How the questions of a page stand open: what was typed, who asks, which one was asked for."""
+
+    typed: Typed = Typed()
+    name: str = ""
+    ask: str = ""
+
+
 def typed_answer(form: FormData) -> Typed:
     """The answer to a question as it was sent."""
     return Typed(

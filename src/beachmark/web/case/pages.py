@@ -6,15 +6,15 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from beachmark.web.case.forms import Typed
+from beachmark.web.case.forms import Asking, Typed
 from beachmark.web.case.questions import QuestionGroup, question_groups
 from beachmark.web.form_data import FormFaults
 from beachmark.web.house import Worked
 from beachmark.web.rendering import drawn
-from beachmark.web.spine import Frame, frame_of, part_link, place_title
+from beachmark.web.spine import Frame, frame_of, part_link, place_title, question_link
 from beachmark.workflow import drawing
 from beachmark.workflow.fields import KNOWN_CHOICES, FieldGroup, fields_at
-from beachmark.workflow.pages import Observation, capital, ended, shown_place
+from beachmark.workflow.pages import Observation, capital, ended, is_settled, shown_place
 from beachmark.workflow.places import (
     Address,
     NextQuestion,
@@ -28,10 +28,12 @@ from beachmark.workflow.places import (
 
 WIDE, NARROW = 1120, 390  # pixels
 ASKED_FIRST = 3
+NOTHING_TYPED, NO_FAULTS = Asking(), FormFaults()
 HOW_WORDS = {
     "told": "was told", "photo": "on a photo", "eye": "by eye", "hand": "by hand", "tools": "with tools",
     "laboratory": "in a laboratory",
 }  # fmt: skip
+STAGE_WORDS = {"call": "on the call", "photos": "from the photos", "bench": "at the bench"}
 SURE_WORDS = {"certain": "certain", "fairly": "fairly sure", "unsure": "not sure"}
 
 
@@ -52,6 +54,7 @@ class FindingStrip:
     """First failure, strength, root cause, and what to ask next."""
 
     known: bool
+    settled: bool
     words: str
     strength: str
     meaning: str
@@ -119,14 +122,12 @@ def case_page(
     *,
     base: str = "",
     at: Address | None = None,
-    typed: Typed | None = None,
-    faults: FormFaults | None = None,
+    asking: Asking = NOTHING_TYPED,
+    faults: FormFaults = NO_FAULTS,
     done: str = "",
-    name: str = "",
 ) -> CasePage:
     """The page of a case with one part opened, or with everything recorded so far."""
-    typed = typed or Typed()
-    panel = _panel(worked, at, base, typed, name) if at is not None else None
+    panel = _panel(worked, at, base, asking) if at is not None else None
     question = question_of(done)
     return CasePage(
         frame=frame_of(worked, "case", at),
@@ -136,10 +137,10 @@ def case_page(
         words=tuple(drawing.driveline_words(worked.assessment)),
         panel=panel,
         everything=() if panel else _everything(worked),
-        typed=typed,
-        faults=faults or FormFaults(),
+        typed=asking.typed,
+        faults=faults,
         done=question.question if question else "",
-        name=name,
+        name=asking.name,
     )
 
 
@@ -157,6 +158,7 @@ def finding_strip(worked: Worked) -> FindingStrip:
     candidates = [candidate.root.title for candidate in root.candidates]
     return FindingStrip(
         known=known,
+        settled=is_settled(opinion),
         words=ended(capital(opinion.first_failure.words)),
         strength=opinion.first_failure.strength.word,
         meaning=opinion.first_failure.strength.meaning,
@@ -169,12 +171,13 @@ def finding_strip(worked: Worked) -> FindingStrip:
 
 def _ask_line(worked: Worked, one: NextQuestion) -> AskLine:
     at = asking_place(one.question, one.at)
-    href = f"/case/{worked.number}?at={at}#q-{one.question.id}"
+    href = question_link(worked.number, one.question.id, at)
     place = place_title(at) if one.at is not None or not at.number else capital(one.question.place)
-    return AskLine(one.question.question, place, href, ended(capital(one.because)), one.gate, one.question.minutes)
+    because = ended(capital(one.because.split(";")[0]))  # the whole of it stands with the question
+    return AskLine(one.question.question, place, href, because, one.gate, one.question.minutes)
 
 
-def _panel(worked: Worked, at: Address, base: str, typed: Typed, name: str) -> PartPanel:
+def _panel(worked: Worked, at: Address, base: str, asking: Asking) -> PartPanel:
     part = shown_at(at) or at
     seen = [one for one in worked.loaded.case.observations if shown_place(one) == part]
     joint = part.unit == "joint"
@@ -186,7 +189,7 @@ def _panel(worked: Worked, at: Address, base: str, typed: Typed, name: str) -> P
         seen=tuple(_seen_line(worked, one) for one in seen),
         cross=_cross(worked, at, base) if joint else None,
         finer=_finer(worked, at),
-        groups=question_groups(worked, at, seen, typed, name),
+        groups=question_groups(worked, at, seen, asking),
         fields=fields_at(worked.loaded.case, part) if worked.loaded.case.layout_known or not part.number else (),
         whole=part_link(worked.number, part) if part != at else "",
     )
@@ -217,7 +220,7 @@ def _told(worked: Worked, part: Address) -> tuple[tuple[str, str], ...]:
 def _seen_line(worked: Worked, one: Observation) -> SeenLine:
     question, at = question_of(one.see), shown_place(one)
     told = [f"by {one.by}" if one.by else "nobody named", HOW_WORDS[one.how.value] if one.how else ""]
-    told += [SURE_WORDS[one.sure.value], one.when, f"at the {one.stage}" if one.stage else ""]
+    told += [SURE_WORDS[one.sure.value], one.when, STAGE_WORDS.get(one.stage, one.stage)]
     return SeenLine(
         see=one.see,
         at=str(one.at) if one.at else "",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from beachmark.web.case.forms import Typed
+from beachmark.web.case.forms import Asking, Typed
 from beachmark.web.house import Worked
 from beachmark.workflow.pages import Observation, capital, ended
 from beachmark.workflow.places import (
@@ -26,6 +26,10 @@ EFFORTS = {
     "phone": "By phone", "hand": "With hands and eyes", "tools": "With tools", "strip": "Taking apart",
     "lab": "In a laboratory",
 }  # fmt: skip
+PART_WORDS = {
+    "trunnion": "arm", "cap": "cap", "yoke": "yoke", "fasteners": "fasteners", "weld": "weld", "joint": "whole joint",
+}  # fmt: skip
+ALTERS = "This step alters evidence: photograph first, and take a grease sample where there is grease."
 USUAL_HOW = {"phone": "told", "hand": "hand", "tools": "tools", "strip": "hand", "lab": "laboratory"}
 
 
@@ -47,7 +51,7 @@ class QuestionForm:
     question: str
     how_to_look: str
     picture: str
-    cautions: tuple[tuple[str, str], ...]
+    cautions: tuple[tuple[str, tuple[str, ...]], ...]
     alters: bool
     minutes: float
     several: bool
@@ -55,6 +59,7 @@ class QuestionForm:
     answers: tuple[AnswerChoice, ...]
     places: tuple[tuple[str, str, bool], ...]
     place_question: str
+    part_word: str
     answered: str
     because: str
     opened: bool
@@ -76,13 +81,11 @@ class QuestionGroup:
 
 
 def question_groups(
-    worked: Worked, at: Address, seen: Sequence[Observation], typed: Typed, name: str
+    worked: Worked, at: Address, seen: Sequence[Observation], asking: Asking
 ) -> tuple[QuestionGroup, ...]:
     """The questions of a part. On an arm or a cap only those that fit it."""
     asked = {one.question.id: one for one in worked.assessment.opinion.ask_next if _is_at(one, at)}
-    forms = {
-        question.id: _form(question, at, asked.get(question.id), seen, typed, name) for question in questions_at(at)
-    }
+    forms = {question.id: _form(question, at, asked.get(question.id), seen, asking) for question in questions_at(at)}
     efforts = {question.id: question.effort or "hand" for question in questions_at(at)}
     groups = [QuestionGroup("Asked next", True, tuple(forms[id] for id in asked if id in forms))]
     for effort, title in EFFORTS.items():
@@ -99,9 +102,13 @@ def _is_at(one: NextQuestion, at: Address) -> bool:
 
 
 def _form(
-    question: Question, at: Address, next_: NextQuestion | None, seen: Sequence[Observation], typed: Typed, name: str
+    question: Question,
+    at: Address,
+    next_: NextQuestion | None,
+    seen: Sequence[Observation],
+    asking: Asking,
 ) -> QuestionForm:
-    mine = typed if typed.see == question.id else Typed()
+    mine = asking.typed if asking.typed.see == question.id else Typed()
     places = _places(question, at, mine)
     told = [one for one in seen if one.see == question.id]
     return QuestionForm(
@@ -109,7 +116,7 @@ def _form(
         question=question.question,
         how_to_look=question.how_to_look,
         picture=question.picture,
-        cautions=tuple((caution.word.upper(), caution.text) for caution in cautions_of(question)),
+        cautions=_cautions(question),
         alters=question.alters_evidence,
         minutes=question.minutes,
         several=question.several,
@@ -117,16 +124,27 @@ def _form(
         answers=_answers(question, mine),
         places=places,
         place_question=_place_question(question),
+        part_word=PART_WORDS.get(question.place, "") if at.number else "",
         answered=_answered(question, told),
         because=ended(capital(next_.because)) if next_ else "",
-        opened=bool(mine.see),
+        opened=bool(mine.see) or question.id == asking.ask,
         faulty=bool(mine.see),
-        by=mine.by or name,
+        by=mine.by or asking.name,
         how=mine.how if mine.see else USUAL_HOW.get(question.effort, ""),
         when=mine.when,
         sure=mine.sure or "fairly",
         note=mine.note,
     )
+
+
+def _cautions(question: Question) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The cautions under their signal words, the gravest first; a step that alters evidence always has a notice."""
+    found: dict[str, list[str]] = {}
+    for caution in cautions_of(question):
+        found.setdefault(caution.word.upper(), []).append(caution.text)
+    if question.alters_evidence and "NOTICE" not in found:
+        found["NOTICE"] = [ALTERS]
+    return tuple((word, tuple(texts)) for word, texts in found.items())
 
 
 def _answers(question: Question, mine: Typed) -> tuple[AnswerChoice, ...]:

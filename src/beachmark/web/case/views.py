@@ -7,7 +7,7 @@ from urllib.parse import quote
 from fastapi import APIRouter, Request, Response
 
 from beachmark.basis.errors import BeachmarkError, Fault, InputError
-from beachmark.web.case.forms import Typed, seen_of, typed_answer, typed_fields
+from beachmark.web.case.forms import Asking, Typed, seen_of, typed_answer, typed_fields
 from beachmark.web.case.pages import case_page
 from beachmark.web.desk.forms import number_of_shafts
 from beachmark.web.form_data import FormFaults, base_revision, text_of, under_names
@@ -31,10 +31,10 @@ def case_json(worked: TheCase) -> Response:
 
 
 @router.get("/case/{n}")
-def case(request: Request, worked: TheCase, name: TheName, at: str = "", done: str = "") -> Response:
+def case(request: Request, worked: TheCase, name: TheName, at: str = "", ask: str = "", done: str = "") -> Response:
     """The driveline of a case, with one part opened."""
     chosen = place(at, worked.loaded.case) if at else None
-    context = case_page(worked, base=base_of(request.scope), at=chosen, done=done, name=name)
+    context = case_page(worked, base=base_of(request.scope), at=chosen, asking=Asking(name=name, ask=ask), done=done)
     return page(request.scope, "case.html", context)
 
 
@@ -48,9 +48,8 @@ def _again(request: Request, house: House, number: int, part: str, typed: Typed,
         worked,
         base=base_of(request.scope),
         at=place(part, worked.loaded.case) if part else None,
-        typed=typed,
+        asking=Asking(typed, typed.by),
         faults=FormFaults(shown, conflict),
-        name=typed.by,
     )
     return page(request.scope, "case.html", context, status=status_of(error))
 

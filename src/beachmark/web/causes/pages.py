@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from beachmark.web.house import Worked
-from beachmark.web.spine import Frame, frame_of, part_link, place_title
-from beachmark.workflow.pages import CauseOpinion, Change, Contribution, Opinion, capital, ended, listed_causes, plain
+from beachmark.web.spine import Frame, frame_of, part_link, place_title, question_link
+from beachmark.workflow.pages import (
+    CauseOpinion,
+    Change,
+    Contribution,
+    Item,
+    Opinion,
+    capital,
+    ended,
+    listed_causes,
+    plain,
+)
 from beachmark.workflow.places import (
+    answer_words,
     asking_place,
     cause_title,
     in_words,
@@ -17,7 +29,6 @@ from beachmark.workflow.places import (
     strength_scale,
 )
 
-FULL = 6  # causes with their reasons
 MOST_SILENT = 8
 
 
@@ -25,12 +36,19 @@ MOST_SILENT = 8
 class Reason:
     """One piece of evidence and what it says about a cause."""
 
-    evidence: str
+    answer: str
+    question: str
+    place: str
     words: str
-    counted: bool
-    source: str
     href: str
-    weight: float
+
+
+@dataclass(frozen=True)
+class Reasons:
+    """What counts on one side, and what tells the same story again."""
+
+    counted: tuple[Reason, ...]
+    again: tuple[Reason, ...]
 
 
 @dataclass(frozen=True)
@@ -42,8 +60,8 @@ class CauseRow:
     place: str
     href: str
     strength: str
-    speaks_for: tuple[Reason, ...]
-    speaks_against: tuple[Reason, ...]
+    speaks_for: Reasons
+    speaks_against: Reasons
     silent: tuple[str, ...]
     ranked_lower: str
     mechanism: str
@@ -99,14 +117,14 @@ def causes_page(worked: Worked) -> CausesPage:
     """The causes of a case, weighed."""
     opinion = worked.assessment.opinion
     listed = listed_causes(opinion)
-    answered = {item.question.id for item in opinion.items}
+    items = {item.key: item for item in opinion.items}
     return CausesPage(
         frame=frame_of(worked, "causes"),
         known=bool(opinion.items),
         first_words=ended(capital(opinion.first_failure.words)),
         strength=opinion.first_failure.strength.word,
         meaning=opinion.first_failure.strength.meaning,
-        causes=tuple(_row(worked.number, cause, answered) for cause in listed),
+        causes=tuple(_row(worked.number, cause, items) for cause in listed),
         rest=len(opinion.causes) - len(listed),
         root=opinion.root_cause.root.title if opinion.root_cause.root else "",
         roots=tuple(
@@ -122,8 +140,9 @@ def causes_page(worked: Worked) -> CausesPage:
     )
 
 
-def _row(number: int, cause: CauseOpinion, answered: set[str]) -> CauseRow:
+def _row(number: int, cause: CauseOpinion, items: Mapping[str, Item]) -> CauseRow:
     told, known = cause.contributions, cause.cause
+    answered = {item.question.id for item in items.values()}
     silent = [question_title(id) for id in (known.expects if known else ()) if id not in answered]
     shown = shown_at(cause.place)
     return CauseRow(
@@ -132,8 +151,8 @@ def _row(number: int, cause: CauseOpinion, answered: set[str]) -> CauseRow:
         place=place_title(cause.place) if cause.place else "place not known yet",
         href=part_link(number, shown) if shown and shown.number else "",
         strength=cause.strength.word,
-        speaks_for=tuple(_reason(number, one) for one in told if one.side == "for"),
-        speaks_against=tuple(_reason(number, one) for one in told if one.side == "against"),
+        speaks_for=_reasons(number, [one for one in told if one.side == "for"], items),
+        speaks_against=_reasons(number, [one for one in told if one.side == "against"], items),
         silent=tuple(silent[:MOST_SILENT]),
         ranked_lower=ended(capital(plain(cause.ranked_lower))) if cause.ranked_lower else "",
         mechanism=known.mechanism if known else "",
@@ -146,17 +165,27 @@ def _row(number: int, cause: CauseOpinion, answered: set[str]) -> CauseRow:
     )
 
 
-def _reason(number: int, one: Contribution) -> Reason:
+def _reasons(number: int, told: Sequence[Contribution], items: Mapping[str, Item]) -> Reasons:
+    counted = tuple(_reason(number, one, items[one.item]) for one in told if one.counted)
+    return Reasons(counted, tuple(_reason(number, one, items[one.item]) for one in told if not one.counted))
+
+
+def _reason(number: int, one: Contribution, item: Item) -> Reason:
     at = shown_at(one.at)
-    href = f"/case/{number}/sums" if one.kind == "sum" else part_link(number, at) if at else ""
-    return Reason(plain(one.evidence), capital(one.words), one.counted, one.source, href, one.weight)
+    return Reason(
+        answer=" / ".join(answer_words(item.question, answer) for answer in item.answers),
+        question=item.question.question,
+        place=in_words(one.at) if one.at and one.at.number else "",
+        words=capital(one.words),
+        href=f"/case/{number}/sums" if one.kind == "sum" else part_link(number, at) if at else "",
+    )
 
 
 def _question_link(number: int, id: str) -> tuple[str, str]:
     question = question_of(id)
     if question is None:
         return question_title(id), f"/case/{number}/facts#missing"
-    return question.question, f"/case/{number}?at={asking_place(question, None)}#q-{id}"
+    return question.question, question_link(number, id, asking_place(question, None))
 
 
 def _change(number: int, change: Change) -> ChangeRow:
@@ -166,7 +195,7 @@ def _change(number: int, change: Change) -> ChangeRow:
     )
     if question_of(first.question.id) is None:
         return ChangeRow(answers, cause_title(change.then_first), f"/case/{number}/sums")
-    href = f"/case/{number}?at={asking_place(first.question, first.at)}#q-{first.question.id}"
+    href = question_link(number, first.question.id, asking_place(first.question, first.at))
     return ChangeRow(answers, cause_title(change.then_first), href)
 
 

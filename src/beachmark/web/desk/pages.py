@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from beachmark.basis.errors import Fault
 from beachmark.web.house import House
-from beachmark.workflow.pages import capital
+from beachmark.workflow.pages import Opinion, capital, is_settled
 
 ON_A_PAGE = 25
 
@@ -62,16 +62,21 @@ def desk_page(
 def _row(house: House, number: int, revision: int) -> CaseRow:
     worked = house.at(number, revision)
     case, opinion = worked.loaded.case, worked.assessment.opinion
-    known = bool(opinion.items)
     return CaseRow(
         number=number,
         title=case.title,
         reference=case.reference,
-        finding=capital(opinion.first_failure.words) if known else "Nothing recorded yet",
-        strength=opinion.first_failure.strength.word if known else "",
+        finding=_finding(opinion),
+        strength=opinion.first_failure.strength.word if is_settled(opinion) else "",
         open_gates=sum(not gate.answered for gate in opinion.gates),
         changed=worked.loaded.changed,
     )
+
+
+def _finding(opinion: Opinion) -> str:
+    if not opinion.items:
+        return "Nothing recorded yet"
+    return capital(opinion.first_failure.words) if is_settled(opinion) else "No cause leads yet"
 
 
 def desk_object(page: DeskPage) -> dict[str, object]:

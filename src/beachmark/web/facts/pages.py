@@ -17,7 +17,7 @@ class MissingLine:
     """One number that nobody gave yet, and the sums that it would allow."""
 
     words: str
-    allows: tuple[str, ...]
+    allows: str
     href: str
     part: str
 
@@ -29,7 +29,7 @@ class FactsPage:
     frame: Frame
     groups: tuple[FieldGroup, ...]
     missing: tuple[MissingLine, ...]
-    allows: dict[str, tuple[str, ...]]
+    allows: dict[str, str]
     typed: dict[str, str]
     known: str
     source: str
@@ -55,7 +55,7 @@ def facts_page(
         frame=frame_of(worked, "facts"),
         groups=facts_groups(worked.loaded.case),
         missing=tuple(_missing(worked.number, one.name, one.words, one.allows) for one in numbers),
-        allows={one.name: one.allows for one in numbers},
+        allows={one.name: _some(one.allows) for one in numbers},
         typed=typed or {},
         known=known,
         source=source,
@@ -65,7 +65,13 @@ def facts_page(
     )
 
 
+def _some(titles: tuple[str, ...]) -> str:
+    """The first sums by name, the others by their number."""
+    named = "; ".join(titles[:2])
+    return named if len(titles) <= 2 else f"{named} and {len(titles) - 2} more"
+
+
 def _missing(number: int, name: str, words: str, allows: tuple[str, ...]) -> MissingLine:
     part = link_to_field(name)
     href = f"/case/{number}?at={part}#{anchor(name)}" if part else f"#{anchor(name)}"
-    return MissingLine(words, allows, href, part)
+    return MissingLine(words, _some(allows), href, part)

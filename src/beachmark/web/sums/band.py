@@ -1,6 +1,7 @@
-"""Ranges as a small picture: where a result may lie, where its nominal value is, and the limit it is held against.
+"""Ranges as small pictures: where a result may lie, where its nominal value is, and the limit it is held against.
 
-Places are given in percent of the width, so that the picture fits any screen without being distorted.
+Places across are given in percent of the width and places down in percent of the height, so that a picture fits
+any screen without being distorted. All rows of one sum share one scale.
 """
 
 from __future__ import annotations
@@ -8,13 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from beachmark.basis.values import Spread, Value
 
-ROW = 30  # pixels
-FOOT = 24
 ROOM = 1.08  # of the greatest number shown
+TURN = 55.0  # percent: from here on the limit's words stand left of it
 
 
 @dataclass(frozen=True)
@@ -38,40 +38,38 @@ def scale_for(spreads: Sequence[Spread], limit: Value | None) -> Scale:
     return Scale(low * ROOM if low < 0 else 0.0, high + (ROOM - 1.0) * reach if high > 0 else 0.02 * reach)
 
 
-def band_picture(spreads: Sequence[Spread], limit: Value | None, *, zero: str, limit_words: str, label: str) -> Markup:
-    """One row for each spread; `zero` is how the scale's start is written, `limit_words` stand at the limit."""
-    scale = scale_for(spreads, limit)
-    height = ROW * len(spreads) + FOOT
-    drawn = [_axis(scale, ROW * len(spreads), zero)]
-    if limit:
-        drawn.append(_limit(scale, limit, ROW * len(spreads), limit_words))
-    drawn += [_row(scale, spread, ROW * i) for i, spread in enumerate(spreads)]
-    return Markup('<svg class="band" role="img" width="100%" height="{}" aria-label="{}">{}</svg>').format(
-        height, label, Markup("").join(drawn)
+def row_picture(scale: Scale, spread: Spread, limit: Value | None, *, label: str) -> Markup:
+    """One result: its range as a bar, its nominal value as a tick, the limit as a dashed line with its zone."""
+    low, high, at = scale.at(spread.low), scale.at(spread.high), scale.at(spread.nominal)
+    bar = Markup(
+        '<rect class="range" x="{low:.2f}%" y="50%" width="{width:.2f}%" height="12" transform="translate(0 -6)"/>'
+        '<rect class="nominal" x="{at:.2f}%" y="50%" width="4" height="20" transform="translate(-2 -10)"/>'
+    ).format(low=low, width=max(high - low, 0.2), at=at)
+    return Markup('<svg class="band" role="img" width="100%" height="100%" aria-label="{}">{}{}{}</svg>').format(
+        label, _zero(scale), _limit(scale, limit) if limit else Markup(""), bar
     )
 
 
-def _axis(scale: Scale, y: float, zero: str) -> Markup:
-    at = scale.at(0.0)
-    return Markup(
-        '<line class="axis" x1="0" x2="100%" y1="{y}" y2="{y}"/><line class="axis" x1="{at:.2f}%" x2="{at:.2f}%" '
-        'y1="0" y2="{foot}"/><text x="{at:.2f}%" dx="3" y="{text}">{zero}</text>'
-    ).format(y=y, at=at, foot=y + 5, text=y + 18, zero=zero)
+def foot_picture(scale: Scale, limit: Value | None, *, zero: str, limit_words: str) -> Markup:
+    """The line under the rows with zero and the limit in numbers."""
+    axis = Markup('<line class="axis" x1="0" x2="100%" y1="1" y2="1"/><text x="{:.2f}%" dx="3" y="18">{}</text>')
+    drawn = axis.format(scale.at(0.0), zero)
+    if limit:
+        at = scale.at(limit.si)
+        anchor, dx = ("end", -5) if at > TURN else ("start", 5)
+        drawn += Markup(
+            '<line class="limit" x1="{at:.2f}%" x2="{at:.2f}%" y1="0" y2="20"/>'
+            '<text class="limit-words" x="{at:.2f}%" dx="{dx}" y="18" text-anchor="{anchor}">{words}</text>'
+        ).format(at=at, dx=dx, anchor=anchor, words=limit_words)
+    return Markup('<svg class="band foot" aria-hidden="true" width="100%" height="24">{}</svg>').format(drawn)
 
 
-def _limit(scale: Scale, limit: Value, y: float, words: str) -> Markup:
+def _zero(scale: Scale) -> Markup:
+    return Markup('<line class="axis" x1="{0:.2f}%" x2="{0:.2f}%" y1="0" y2="100%"/>').format(scale.at(0.0))
+
+
+def _limit(scale: Scale, limit: Value) -> Markup:
     at, low, high = scale.at(limit.si), scale.at(limit.low), scale.at(limit.high)
-    zone = Markup('<rect class="zone" x="{:.2f}%" y="0" width="{:.2f}%" height="{}"/>').format(low, high - low, y)
-    anchor, dx = ("end", -5) if at > 55 else ("start", 5)
-    return (zone if high > low else Markup("")) + Markup(
-        '<line class="limit" x1="{at:.2f}%" x2="{at:.2f}%" y1="0" y2="{foot}"/>'
-        '<text class="limit-words" x="{at:.2f}%" dx="{dx}" y="{text}" text-anchor="{anchor}">{words}</text>'
-    ).format(at=at, foot=y + 20, dx=dx, text=y + 18, anchor=anchor, words=escape(words))
-
-
-def _row(scale: Scale, spread: Spread, y: float) -> Markup:
-    low, high, at = scale.at(spread.low), scale.at(spread.high), scale.at(spread.nominal)
-    return Markup(
-        '<rect class="range" x="{low:.2f}%" y="{top}" width="{width:.2f}%" height="12" rx="1"/>'
-        '<rect class="nominal" x="{at:.2f}%" y="{tick}" width="4" height="20" transform="translate(-2 0)"/>'
-    ).format(low=low, top=y + 9, width=max(high - low, 0.2), at=at, tick=y + 5)
+    zone = Markup('<rect class="zone" x="{:.2f}%" y="0" width="{:.2f}%" height="100%"/>').format(low, high - low)
+    line = Markup('<line class="limit" x1="{0:.2f}%" x2="{0:.2f}%" y1="0" y2="100%"/>').format(at)
+    return (zone if high > low else Markup("")) + line

@@ -11,7 +11,7 @@ from beachmark.web.house import Worked
 from beachmark.web.rendering import anchor
 from beachmark.web.report.pages import report_content_of
 from beachmark.web.spine import Frame, frame_of, part_link, place_title
-from beachmark.web.sums.band import band_picture
+from beachmark.web.sums.band import foot_picture, row_picture, scale_for
 from beachmark.workflow.pages import Input, Quantity, Sum, Units, figures_of, link_to_field
 from beachmark.workflow.places import Address, holder
 
@@ -48,8 +48,8 @@ class SumCard:
     title: str
     speaks: str
     sentence: str
-    picture: Markup
-    drawn: tuple[ResultLine, ...]
+    drawn: tuple[tuple[ResultLine, Markup], ...]
+    foot: Markup
     others: tuple[ResultLine, ...]
     limit: str
     limit_source: str
@@ -111,23 +111,19 @@ def _place(number: int, at: Address, sums: list[Sum]) -> PlaceSums:
 
 
 def _card(number: int, one: Sum) -> SumCard:
-    lead = one.results[0]
-    limit = one.held_against.value if one.held_against and one.held_against.value.dimension == lead.dimension else None
+    lead, held = one.results[0], one.held_against
+    limit = held.value if held and held.value.dimension == lead.dimension else None
     shown = [result for result in one.results if result.dimension == lead.dimension]
-    words = UNITS.one(limit.si, limit.dimension) if limit else ""
-    held = one.held_against
+    scale = scale_for([result.spread for result in shown], limit)
+    words = f"limit {UNITS.one(limit.si, limit.dimension)}" if limit else ""
     return SumCard(
         title=one.title,
         speaks=one.speaks,
         sentence=one.sentence,
-        picture=band_picture(
-            [result.spread for result in shown],
-            limit,
-            zero=UNITS.one(0.0, lead.dimension),
-            limit_words=f"limit {words}",
-            label="; ".join(_told(result) for result in shown) + (f"; limit {words}" if limit else ""),
+        drawn=tuple(
+            (_result(result), row_picture(scale, result.spread, limit, label=_told(result, words))) for result in shown
         ),
-        drawn=tuple(_result(result) for result in shown),
+        foot=foot_picture(scale, limit, zero=UNITS.one(0.0, lead.dimension), limit_words=words),
         others=tuple(_result(result) for result in one.results if result not in shown),
         limit=f"{held.words}: {UNITS.value(held.value)}" if held else "",
         limit_source=held.value.source if held else "",
@@ -139,9 +135,9 @@ def _card(number: int, one: Sum) -> SumCard:
     )
 
 
-def _told(result: Quantity) -> str:
+def _told(result: Quantity, limit: str) -> str:
     value, reach = UNITS.spread(result.spread, result.dimension)
-    return f"{result.words} {value}" + (f", {reach}" if reach else "")
+    return ", ".join(part for part in (f"{result.words} {value}", reach, limit) if part)
 
 
 def _result(result: Quantity) -> ResultLine:
