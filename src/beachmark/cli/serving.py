@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import os
 import socket
 from pathlib import Path
 
 import typer
 
 from beachmark.basis.errors import BeachmarkError
-from beachmark.workflow import demo, keeping, loading, reporting, working
-from beachmark.workflow.home import home_folder, open_store
+from beachmark.workflow import demo, loading, reporting, working
+from beachmark.workflow.home import VARIABLE, home_folder, open_store
 
 TRIED_PORTS = 50
+PAGES = "beachmark.web.app:app_of_home"
 
 
 def free_port(host: str, first: int) -> int:
@@ -31,11 +33,11 @@ def serve(home: Path | None, *, host: str, port: int) -> None:
     """Serve the pages until interrupted."""
     import uvicorn
 
-    from beachmark.web.app import create_app
-
     found = free_port(host, port)
+    os.environ[VARIABLE] = str(home_folder(home))
     typer.echo(f"serving on http://{host}:{found}  (Ctrl-C stops)")
-    uvicorn.run(create_app(home_folder(home)), host=host, port=found, log_level="warning")
+    # by name: the command line and the pages are siblings and do not import each other
+    uvicorn.run(PAGES, factory=True, host=host, port=found, log_level="warning")
 
 
 def start(home: Path | None, *, port: int, serves: bool) -> None:
@@ -45,7 +47,7 @@ def start(home: Path | None, *, port: int, serves: bool) -> None:
     try:
         for loaded in demo.load_demo(store):
             typer.echo(f"loaded demo case {loaded.number}: {loaded.case.title}")
-        first = keeping.from_store(store, store.list()[0].number)
+        first = loading.from_store(store, store.list()[0].number)
     finally:
         store.close()
     found = working.weigh_object(first)

@@ -14,7 +14,7 @@ import numpy as np
 
 from beachmark.diagnosis.belief import Belief, normalised, together
 from beachmark.diagnosis.hypotheses import Reals
-from beachmark.driveline.positions import Address
+from beachmark.driveline.positions import WHOLE, Address
 from beachmark.evidence.records import CANNOT_TELL, Observation
 from beachmark.findings.results import Sum
 from beachmark.knowledge.model import Knowledge, Question
@@ -72,12 +72,15 @@ def next_questions(belief: Belief, asked: Iterable[Observation], *, most: int = 
         if not state.answered
     ]
     closed = {(seen.see, at) for seen in asked if _closed(seen) for at in (seen.at, None)}
+    placed = {see for see, at in closed if at is None}
     candidates = [
         (question, at)
         for question in belief.field.knowledge.questions.values()
         if question.weighs and question.effort and not question.gate
         for at in [likely_place(belief, question)]
-        if (question.id, at) not in closed and makes_sense(belief, question, at)
+        if (question.id, at) not in closed
+        and not (question.place in WHOLE and question.id in placed)
+        and makes_sense(belief, question, at)
     ]
     worth = expected_information(belief, candidates)
     ranked = sorted(

@@ -89,9 +89,14 @@ def parse_address(text: str) -> Address:
 
 @dataclass(frozen=True)
 class Layout:
-    """Which addresses exist on a driveline of `shafts` shafts."""
+    """Which addresses exist on a driveline of `shafts` shafts.
+
+    `slips` and `supports` name the shafts that are known to have them; empty means not known, so any may.
+    """
 
     shafts: int
+    slips: tuple[int, ...] = ()
+    supports: tuple[int, ...] = ()
 
     @property
     def joints(self) -> int:
@@ -120,9 +125,9 @@ class Layout:
         if kind == "weld":
             return tuple(Address("shaft", k, f"weld-{end}") for k in shafts for end in ("front", "rear"))
         if kind == "slip":
-            return tuple(Address("shaft", k, "slip") for k in shafts)
+            return tuple(Address("shaft", k, "slip") for k in self.slips or shafts)
         if kind == "support":
-            return tuple(Address("support", k) for k in range(1, self.shafts))
+            return tuple(Address("support", k) for k in self.supports or range(1, self.shafts))
         return (Address(kind),)
 
 

@@ -26,7 +26,12 @@ class Train:
     @property
     def layout(self) -> Layout:
         """The addresses that this driveline has."""
-        return Layout(len(self.shafts))
+        numbered = tuple(enumerate(self.shafts, start=1))
+        return Layout(
+            len(self.shafts),
+            slips=tuple(number for number, shaft in numbered if shaft.slip is not None or shaft.slip_size),
+            supports=tuple(number for number, shaft in numbered if shaft.support),
+        )
 
     @property
     def pieces(self) -> tuple[End | Shaft, ...]:

@@ -61,9 +61,9 @@ def rainflow_cycles(*, series: ArrayLike) -> CountedCycles:
 
     >>> cycles = rainflow_cycles(series=[-2.0, 1.0, -3.0, 5.0, -1.0, 3.0, -4.0, 4.0, -2.0])
     >>> cycles.ranges.tolist()
-    [3.0, 4.0, 8.0, 4.0, 9.0, 8.0, 6.0]
+    [3.0, 4.0, 8.0, 9.0, 4.0, 8.0, 6.0]
     >>> cycles.counts.tolist()
-    [0.5, 0.5, 0.5, 1.0, 0.5, 0.5, 0.5]
+    [0.5, 0.5, 0.5, 0.5, 1.0, 0.5, 0.5]
     """
     values = _history(series)
     points = _turning_points(values)
@@ -91,7 +91,7 @@ def _turning_points(values: FloatArray) -> IntArray:
     moving = np.flatnonzero(steps != 0)
     if not moving.size:
         return np.empty(0, dtype=np.intp)
-    rising = steps[moving] > 0
+    rising = np.signbit(steps[moving] if moving.size < steps.size else steps)
     turning = moving[np.flatnonzero(rising[1:] != rising[:-1]) + 1]
     return np.concatenate(([0], turning, [values.size - 1]))
 
@@ -118,24 +118,30 @@ def _close_at_once(heights: FloatArray, mate: IntArray) -> IntArray:
 
 def _close_one_by_one(heights: FloatArray, left: IntArray, mate: IntArray) -> IntArray:
     """Note the loops among the points left with a stack; return the points of the ranges that never close."""
-    open_points: list[int] = []
-    open_heights: list[float] = []
-    for point, height in zip(left.tolist(), heights[left].tolist(), strict=True):
-        while len(open_points) >= 3:
-            before, first, second = open_heights[-3:]
-            inner = abs(second - first)
-            if inner >= abs(first - before) or inner > abs(height - second):
-                break
-            mate[open_points[-2]] = open_points[-1]
-            del open_points[-2:], open_heights[-2:]
-        open_points.append(point)
-        open_heights.append(height)
-    return np.array(open_points, dtype=np.intp)
+    height = heights[left].tolist()
+    waiting: list[int] = []
+    closed: list[int] = []
+    # Two negative ranges below the stack: nothing is smaller than they are, so the first points never close.
+    ranges = [-1.0, -1.0]
+    before = last = -1.0
+    for point in range(left.size):
+        new = abs(height[point] - height[waiting[-1]]) if waiting else -1.0
+        while last < before and last <= new:
+            closed += waiting[-2:]
+            del waiting[-2:], ranges[-2:]
+            before, last = ranges[-2:]
+            new = abs(height[point] - height[waiting[-1]])
+        waiting.append(point)
+        ranges.append(new)
+        before, last = last, new
+    mate[left[closed[::2]]] = left[closed[1::2]]
+    return left[waiting]
 
 
 def _history(series: ArrayLike) -> FloatArray:
     """Return the history as one list of finite numbers."""
     values = _domain.as_list(series)
     _domain.same_length(series=values)
-    _domain.finite(series=values)
+    if not np.isfinite(values).all():  # the quick test first: a history may be long
+        _domain.finite(series=values)
     return values

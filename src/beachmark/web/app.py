@@ -26,7 +26,12 @@ from beachmark.web.rendering import STATIC
 from beachmark.web.report.views import router as report
 from beachmark.web.sums.views import router as sums
 from beachmark.workflow import drawing
-from beachmark.workflow.home import open_store
+from beachmark.workflow.home import home_folder, open_store
+
+
+def app_of_home() -> FastAPI:
+    """The pages of the house that `BEACHMARK_HOME` names, for a server that is given the name of this function."""
+    return create_app(home_folder())
 
 
 def create_app(home: Path, *, hosts: Sequence[str] = ()) -> FastAPI:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from starlette.datastructures import FormData
 
 from beachmark.basis.errors import Fault, refuse
+
+_INSIDE = re.compile(r"\.(value|plus_minus|low|high|known|source)\Z")  # of a quantity, which is one field of a form
 
 
 def text_of(form: FormData, name: str) -> str:
@@ -51,6 +54,11 @@ class FormFaults:
 
 def _belongs(field: str, name: str) -> bool:
     return field == name or field.startswith((f"{name}.", f"{name}["))
+
+
+def under_fields(faults: Iterable[Fault]) -> tuple[Fault, ...]:
+    """The faults under the fields of the form: value, margin and origin of a quantity share one."""
+    return tuple(replace(fault, field=_INSIDE.sub("", fault.field)) for fault in faults)
 
 
 def under_names(faults: Iterable[Fault], names: dict[str, str]) -> tuple[Fault, ...]:

@@ -12,7 +12,7 @@ from fastapi import Depends, Request
 from starlette.datastructures import FormData
 
 from beachmark.basis.errors import NotFoundError
-from beachmark.workflow.keeping import from_store
+from beachmark.workflow.loading import from_store
 from beachmark.workflow.pages import Assessment, Loaded, Store
 from beachmark.workflow.working import weigh
 

@@ -47,8 +47,9 @@ def day(moment: str) -> str:
 
 @cache
 def style_version() -> str:
-    """Changes with the style sheet, so that a browser never keeps an old one."""
-    return hashlib.sha256((STATIC / "app.css").read_bytes()).hexdigest()[:12]
+    """Changes with the style sheets, so that a browser never keeps an old one."""
+    sheets = sorted(STATIC.glob("*.css"))
+    return hashlib.sha256(b"".join(sheet.read_bytes() for sheet in sheets)).hexdigest()[:12]
 
 
 def base_of(scope: Scope) -> str:

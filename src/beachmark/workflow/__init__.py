@@ -6,6 +6,9 @@
 | `home` | the folder that holds the user's data |
 | `loading` | a case by its number or from a file |
 | `keeping` | cases made, imported, changed and exported; whole or nothing |
+| `fields`, `entering` | the fields of a case as forms show them, and what was typed into them |
+| `places`, `drawing`, `pages` | the parts of a case with their questions; drawings; what several pages share |
+| `checking` | the knowledge files checked |
 | `working` | sums, weighing |
 | `reporting` | the report as data and as PDF |
 | `objects` | the documented JSON objects |

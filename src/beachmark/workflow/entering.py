@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from beachmark.workflow.fields import FieldGroup, FormField, Plain, field_path
-from beachmark.workflow.keeping import _changed
+from beachmark.workflow.keeping import changed
 from beachmark.workflow.loading import Loaded
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def enter(
 
     words = [one.field.words for one in entered]
     why = f"set {', '.join(words[:4])}" + (f" and {len(words) - 4} more" if len(words) > 4 else "")
-    return _changed(store, number, change, base_revision, who, why)
+    return changed(store, number, change, base_revision, who, why)
 
 
 def _put(plain: Plain, one: Entered, known: str, source: str) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import copy
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,7 +12,7 @@ from beachmark.basis.errors import refuse
 from beachmark.cases.case import Case
 from beachmark.cases.codec import plain_case, write_case
 from beachmark.driveline.positions import MOST_SHAFTS
-from beachmark.workflow.loading import Loaded, case_from_document, from_file, from_store
+from beachmark.workflow.loading import Loaded, case_from_document, from_file
 
 if TYPE_CHECKING:
     from beachmark.store.database import Store
@@ -91,7 +91,7 @@ def record(store: Store, number: int, seen: Seen, *, base_revision: int | None =
         kept = [old for old in plain.get("observations", []) if _key(old) != key]
         plain["observations"] = [*kept, new]
 
-    return _changed(store, number, change, base_revision, who or seen.by, f"recorded {seen.see}")
+    return changed(store, number, change, base_revision, who or seen.by, f"recorded {seen.see}")
 
 
 def _key(observation: Plain) -> tuple[str, str, str]:
@@ -109,22 +109,7 @@ def take_back(
             raise refuse(f"case {number}", "observations", f"{see} was not recorded there", "something recorded")
         plain["observations"] = kept
 
-    return _changed(store, number, change, base_revision, who, f"took back {see}")
-
-
-def set_fields(
-    store: Store, number: int, fields: Mapping[str, str], *, base_revision: int | None = None, who: str = ""
-) -> Loaded:
-    """Set fields by their names in the case file (`vehicle.axle.ratio`, `driveline.shafts[0].length`).
-
-    An empty text removes a field. A text that was not changed keeps how it is known and its source.
-    """
-
-    def change(plain: Plain) -> None:
-        for name, text in fields.items():
-            _set(plain, name, text.strip())
-
-    return _changed(store, number, change, base_revision, who, f"set {', '.join(list(fields)[:4])}")
+    return changed(store, number, change, base_revision, who, f"took back {see}")
 
 
 def set_shafts(store: Store, number: int, shafts: int, *, base_revision: int | None = None, who: str = "") -> Loaded:
@@ -140,10 +125,13 @@ def set_shafts(store: Store, number: int, shafts: int, *, base_revision: int | N
         driveline["shafts"] = new
         driveline["joints"] = [*driveline.get("joints", []), *({} for _ in range(shafts + 1))][: shafts + 1]
 
-    return _changed(store, number, change, base_revision, who, f"driveline of {shafts} shafts")
+    return changed(store, number, change, base_revision, who, f"driveline of {shafts} shafts")
 
 
-def _changed(store: Store, number: int, change: Any, base_revision: int | None, who: str, why: str) -> Loaded:
+def changed(
+    store: Store, number: int, change: Callable[[Plain], None], base_revision: int | None, who: str, why: str
+) -> Loaded:
+    """Apply `change` to the document of a case and store the result when it reads as a good case, else nothing."""
     before = store.get(number)
     plain = copy.deepcopy(before.document)
     change(plain)
@@ -158,52 +146,3 @@ def _changed(store: Store, number: int, change: Any, base_revision: int | None, 
         base_revision=before.revision if base_revision is None else base_revision,
     )
     return Loaded(case, f"case {number}", number, stored.revision, stored.changed)
-
-
-def _set(plain: Plain, name: str, text: str) -> None:
-    """Set or remove one field of plain data; lists and groups on the way are made as needed."""
-    *path, last = _steps(name)
-    here: Any = plain
-    for step, following in zip(path, [*path[1:], last], strict=True):
-        here = _step_into(here, step, following, name)
-    old = here.get(last)
-    if not text:
-        here.pop(last, None)
-    elif isinstance(old, dict) and "value" in old:
-        if str(old["value"]) != text:
-            here[last] = {**{key: old[key] for key in ("known", "source") if key in old}, "value": text}
-    else:
-        here[last] = {"true": True, "false": False}.get(text, int(text) if text.isdigit() else text)
-
-
-def _steps(name: str) -> list[str | int]:
-    steps: list[str | int] = []
-    for part in name.split("."):
-        word, *indices = part.replace("]", "").split("[")
-        steps.append(word)
-        steps += [int(index) for index in indices if index.isdigit()]
-    return steps
-
-
-def _step_into(here: Any, step: str | int, following: str | int, name: str) -> Any:
-    empty: Any = [] if isinstance(following, int) else {}
-    if isinstance(step, int):
-        if not isinstance(here, list) or step > MOST_SHAFTS + 1:
-            raise refuse("form", name, "there is no such field", "a field of the case file")
-        here += [{} for _ in range(step + 1 - len(here))]
-        return here[step]
-    return here.setdefault(step, empty)
-
-
-__all__ = [
-    "Seen",
-    "add_case",
-    "export_case",
-    "from_store",
-    "import_case",
-    "new_case",
-    "record",
-    "set_fields",
-    "set_shafts",
-    "take_back",
-]

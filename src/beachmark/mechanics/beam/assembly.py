@@ -1,5 +1,6 @@
 """From a line to its matrices: nodes, numbered motions, stiffness, mass and gyroscopic action."""
 
+import itertools
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 
 from beachmark.mechanics._domain import FloatArray
 from beachmark.mechanics.beam.elements import element_mass, element_rotary_inertia, element_stiffness
-from beachmark.mechanics.beam.line import _SAME_PLACE, BeamLine, PointMass, Section, Spring
+from beachmark.mechanics.beam.line import SAME_PLACE, BeamLine, PointMass, Section, Spring
 
 IntArray = NDArray[np.intp]
 
@@ -91,12 +92,12 @@ def _mesh(line: BeamLine) -> tuple[Mesh, FloatArray, list[Section]]:
 def _elements_of_shaft(line: BeamLine, shaft: int) -> tuple[FloatArray, list[Section]]:
     """Return the node places of one shaft from its front joint, and the section of each element."""
     length = line.length_of(shaft)
-    wanted = [item.position_m for item in (*line.supports, *line.masses) if item.shaft == shaft]
+    wanted = [item.position_m for item in line.attached if item.shaft == shaft]
     places, sections, begin = [np.zeros(1)], [], 0.0
     for section in line.shafts[shaft]:
         end = begin + section.length_m
-        stations = [begin, *_inside(wanted, begin, end, _SAME_PLACE * length), end]
-        for front, rear in zip(stations, stations[1:], strict=False):
+        stations = [begin, *_inside(wanted, begin, end, SAME_PLACE * length), end]
+        for front, rear in itertools.pairwise(stations):
             # The small allowance keeps rounding from asking for one element more.
             count = max(1, math.ceil((rear - front) / length * line.elements_per_shaft - 1e-6))
             places.append(np.linspace(front, rear, count + 1)[1:])
@@ -116,7 +117,9 @@ def _inside(places: Iterable[float], begin: float, end: float, nearly: float) ->
 
 def _element_matrices(lengths: FloatArray, sections: list[Section]) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Return stiffness, mass and rotary inertia of every element."""
-    values = {id(s): (s.youngs_pa, s.density_kg_m3, s.area_m2, s.second_moment_m4, s.shear_rigidity_n) for s in sections}
+    values = {
+        id(s): (s.youngs_pa, s.density_kg_m3, s.area_m2, s.second_moment_m4, s.shear_rigidity_n) for s in sections
+    }
     youngs, density, area, second, shear = np.array([values[id(s)] for s in sections]).T
     rigidity = youngs * second
     return (
@@ -133,7 +136,8 @@ def _element_matrices(lengths: FloatArray, sections: list[Section]) -> tuple[Flo
 def _summed(local: FloatArray, each: IntArray, motions: int) -> FloatArray:
     """Return the sum of all element matrices in the numbering of the line."""
     places = (each[:, :, None] * motions + each[:, None, :]).ravel()
-    return np.bincount(places, local.ravel(), motions * motions).reshape(motions, motions)
+    total: FloatArray = np.bincount(places, local.ravel(), motions * motions).astype(np.float64, copy=False)
+    return total.reshape(motions, motions)
 
 
 def _add_masses(line: BeamLine, mesh: Mesh, mass: FloatArray, gyroscopic: FloatArray) -> None:

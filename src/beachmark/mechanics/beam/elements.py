@@ -10,9 +10,7 @@ from beachmark.mechanics import _domain
 from beachmark.mechanics._domain import FloatArray
 
 
-def element_stiffness(
-    *, rigidity_n_m2: FloatArray, shear_rigidity_n: FloatArray, length_m: FloatArray
-) -> FloatArray:
+def element_stiffness(*, rigidity_n_m2: FloatArray, shear_rigidity_n: FloatArray, length_m: FloatArray) -> FloatArray:
     """Stiffness of Timoshenko beam elements, shape (elements, 4, 4).
 
     Formula: E I / ((1 + f) L^3) times [12, 6 L, (4 + f) L^2, (2 - f) L^2 ...], with f = 12 E I / (kappa G A L^2).
@@ -68,7 +66,11 @@ def element_mass(
 
 
 def element_rotary_inertia(
-    *, inertia_per_length_kg_m: FloatArray, rigidity_n_m2: FloatArray, shear_rigidity_n: FloatArray, length_m: FloatArray
+    *,
+    inertia_per_length_kg_m: FloatArray,
+    rigidity_n_m2: FloatArray,
+    shear_rigidity_n: FloatArray,
+    length_m: FloatArray,
 ) -> FloatArray:
     """Inertia of the elements against tilting of their sections, shape (elements, 4, 4).
 

@@ -7,7 +7,7 @@ from beachmark.mechanics import _domain
 from beachmark.mechanics._constants import STEEL_DENSITY_KG_M3, STEEL_YOUNGS_PA
 
 _STEEL_POISSON = 0.3
-_SAME_PLACE = 1e-9  # of a shaft's length: two places closer than this are one
+SAME_PLACE = 1e-9  # of a shaft's length: two places closer than this are one
 
 
 def cowper_shear_coefficient(*, outer_m: float, inner_m: float, poisson: float = _STEEL_POISSON) -> float:
@@ -124,11 +124,16 @@ class BeamLine:
         _domain.between(1, 200, "from 1 to 200", elements_per_shaft=self.elements_per_shaft)
         if not self.shafts or not all(self.shafts):
             raise ValueError("shafts has an empty place; it must hold at least one shaft of at least one section.")
-        for item in (*self.supports, *self.masses):
+        for item in self.attached:
             _domain.between(0, len(self.shafts) - 1, f"from 0 to {len(self.shafts) - 1}", shaft=item.shaft)
             length = self.length_of(item.shaft)
-            longest = length * (1 + _SAME_PLACE)
+            longest = length * (1 + SAME_PLACE)
             _domain.between(0.0, longest, f"from 0 to the shaft's length ({length:g})", position_m=item.position_m)
+
+    @property
+    def attached(self) -> tuple[Spring | PointMass, ...]:
+        """Everything that sits at a place of a shaft."""
+        return (*self.supports, *self.masses)
 
     def length_of(self, shaft: int) -> float:
         """Return the length of a shaft from joint to joint [m]."""

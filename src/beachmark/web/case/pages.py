@@ -34,6 +34,7 @@ HOW_WORDS = {
     "laboratory": "in a laboratory",
 }  # fmt: skip
 STAGE_WORDS = {"call": "on the call", "photos": "from the photos", "bench": "at the bench"}
+FIELD_TITLES = {"case": "Account, duty and what was before", "fleet": "How many failed of how many"}
 SURE_WORDS = {"certain": "certain", "fairly": "fairly sure", "unsure": "not sure"}
 
 
@@ -94,6 +95,7 @@ class PartPanel:
     finer: tuple[tuple[str, str, bool], ...]
     groups: tuple[QuestionGroup, ...]
     fields: tuple[FieldGroup, ...]
+    fields_title: str
     whole: str  # leads back from an arm to its joint
 
 
@@ -191,6 +193,7 @@ def _panel(worked: Worked, at: Address, base: str, asking: Asking) -> PartPanel:
         finer=_finer(worked, at),
         groups=question_groups(worked, at, seen, asking),
         fields=fields_at(worked.loaded.case, part) if worked.loaded.case.layout_known or not part.number else (),
+        fields_title=FIELD_TITLES.get(part.unit, "What is installed"),
         whole=part_link(worked.number, part) if part != at else "",
     )
 

@@ -10,7 +10,7 @@ from beachmark.basis.errors import BeachmarkError, Fault, InputError
 from beachmark.web.case.forms import Asking, Typed, seen_of, typed_answer, typed_fields
 from beachmark.web.case.pages import case_page
 from beachmark.web.desk.forms import number_of_shafts
-from beachmark.web.form_data import FormFaults, base_revision, text_of, under_names
+from beachmark.web.form_data import FormFaults, base_revision, text_of, under_fields, under_names
 from beachmark.web.house import NAME_COOKIE, House, TheCase, TheForm, TheHouse, TheName, TheNumber
 from beachmark.web.problems import status_of
 from beachmark.web.rendering import base_of, gone_to, json_answer, page
@@ -43,7 +43,7 @@ def _again(request: Request, house: House, number: int, part: str, typed: Typed,
     worked = house.case(number)
     faults = tuple(error.faults) if isinstance(error, InputError) else ()
     conflict = str(error) if isinstance(error, ConflictError) else ""
-    shown = under_names(faults, ANSWER_FIELDS) if typed.see else faults
+    shown = under_names(faults, ANSWER_FIELDS) if typed.see else under_fields(faults)
     context = case_page(
         worked,
         base=base_of(request.scope),

@@ -6,7 +6,7 @@ from fastapi import APIRouter, Request, Response
 
 from beachmark.basis.errors import InputError
 from beachmark.web.facts.pages import facts_page
-from beachmark.web.form_data import FormFaults, base_revision, every_text, text_of
+from beachmark.web.form_data import FormFaults, base_revision, every_text, text_of, under_fields
 from beachmark.web.house import TheCase, TheForm, TheHouse, TheName, TheNumber
 from beachmark.web.problems import status_of
 from beachmark.web.rendering import gone_to, json_answer, page
@@ -43,7 +43,12 @@ def store_facts(request: Request, house: TheHouse, number: TheNumber, form: TheF
         faults = tuple(error.faults) if isinstance(error, InputError) else ()
         conflict = str(error) if isinstance(error, ConflictError) else ""
         context = facts_page(
-            house.case(number), name=who, typed=typed, known=known, source=source, faults=FormFaults(faults, conflict)
+            house.case(number),
+            name=who,
+            typed=typed,
+            known=known,
+            source=source,
+            faults=FormFaults(under_fields(faults), conflict),
         )
         return page(request.scope, "facts.html", context, status=status_of(error))
     return gone_to(request.scope, f"/case/{number}/facts?stored=1")

@@ -61,7 +61,7 @@ def foot_picture(scale: Scale, limit: Value | None, *, zero: str, limit_words: s
             '<line class="limit" x1="{at:.2f}%" x2="{at:.2f}%" y1="0" y2="20"/>'
             '<text class="limit-words" x="{at:.2f}%" dx="{dx}" y="18" text-anchor="{anchor}">{words}</text>'
         ).format(at=at, dx=dx, anchor=anchor, words=limit_words)
-    return Markup('<svg class="band foot" aria-hidden="true" width="100%" height="24">{}</svg>').format(drawn)
+    return Markup('<svg class="band base" aria-hidden="true" width="100%" height="24">{}</svg>').format(drawn)
 
 
 def _zero(scale: Scale) -> Markup:

@@ -1,0 +1,192 @@
+"""A real Chromium drives the whole path: new case, a joint clicked on the drawing, answers, causes, the PDF."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import socket
+import threading
+import time
+from collections.abc import Iterator
+from importlib import resources
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+import uvicorn
+from playwright.sync_api import Browser, Page, expect, sync_playwright
+from pypdf import PdfReader
+
+from beachmark.web.app import create_app
+from beachmark.workflow import demo
+from beachmark.workflow.home import open_store
+
+pytestmark = pytest.mark.xdist_group("browser")
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
+AXE = (resources.files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """A server with the demo cases on a free loopback port."""
+    home = tmp_path_factory.mktemp("house")
+    store = open_store(home)
+    demo.load_demo(store)
+    store.close()
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    server = uvicorn.Server(uvicorn.Config(create_app(home), host="127.0.0.1", port=port, log_level="warning"))
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    for _ in range(200):
+        if server.started:
+            break
+        time.sleep(0.05)
+    assert server.started
+    yield f"http://127.0.0.1:{port}"
+    server.should_exit = True
+    thread.join(timeout=10)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """Debian's Chromium, headless."""
+    with sync_playwright() as playwright:
+        found = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+        yield found
+        found.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    """A fresh wide page; anything it prints to the console as an error fails the test."""
+    context = browser.new_context(viewport=WIDE, accept_downloads=True)  # type: ignore[arg-type]
+    opened = context.new_page()
+    complaints: list[str] = []
+    opened.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
+    opened.on("pageerror", lambda error: complaints.append(str(error)))
+    yield opened
+    context.close()
+    assert not complaints
+
+
+def answer(page: Page, question: str, choice: str, *, who: str) -> None:
+    """Open a question on the part's panel, choose an answer, record it."""
+    box = page.locator("details.question").filter(has_text=question).first
+    if box.get_attribute("open") is None:
+        box.locator("summary").click()
+    box.get_by_text(choice, exact=True).click()
+    box.get_by_label("Who looked or told").fill(who)
+    box.get_by_role("button", name="Record").click()
+
+
+def test_from_new_case_to_pdf(page: Page, address: str, tmp_path: Path) -> None:
+    page.goto(address)
+    page.get_by_label("What came in, in one line").fill("Bang at the quarry ramp")
+    page.get_by_label("Number or name of the vehicle or job").fill("TR-0999")
+    page.locator(".shafts").get_by_text("2", exact=True).click()
+    page.get_by_role("button", name="Open the case").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bang at the quarry ramp")
+
+    page.locator("svg a[href*='at=joint-2']:visible").first.click()
+    expect(page).to_have_url(re.compile("at=joint-2"))
+    answer(page, "Which arms of the cross are broken", "Two opposite", who="mechanic")
+    expect(page.locator(".seen").get_by_text("Two opposite").first).to_be_visible()
+    answer(page, "Which caps are dry", "None", who="mechanic")
+
+    page.get_by_role("link", name="Causes", exact=True).click()
+    expect(page.get_by_text("Something that is not in the list").first).to_be_visible()
+    expect(page.get_by_text("Two opposite").first).to_be_visible()
+
+    page.get_by_role("link", name="Report", exact=True).click()
+    with page.expect_download() as download:
+        page.get_by_role("link", name="PDF").first.click()
+    path = tmp_path / "report.pdf"
+    download.value.save_as(path)
+    text = "".join(sheet.extract_text() for sheet in PdfReader(BytesIO(path.read_bytes())).pages)
+    assert "Bang at the quarry ramp" in text
+    assert "Two opposite" in text
+    assert "a person decides and signs" in text
+
+
+def test_the_same_with_the_keyboard_alone(page: Page, address: str) -> None:
+    page.goto(f"{address}/case/3")
+    page.keyboard.press("Tab")
+    expect(page.locator(":focus")).to_contain_text("Skip")
+    reached = False
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if "at=joint-1" in (page.locator(":focus").get_attribute("href") or ""):
+            reached = True
+            break
+    assert reached, "joint 1 is reached with the keyboard"
+    page.keyboard.press("Enter")
+    expect(page).to_have_url(re.compile("at=joint-1"))
+
+
+PAGES = ("/", "/case/1", "/case/1?at=joint-2", "/case/1/facts", "/case/1/sums", "/case/1/causes", "/case/1/report")
+PAGES += ("/case/1/history", "/help", "/case/3", "/case/99")
+
+
+@pytest.mark.parametrize("path", PAGES)
+@pytest.mark.parametrize("size", [WIDE, PHONE], ids=["wide", "phone"])
+def test_axe_finds_no_serious_fault(browser: Browser, address: str, path: str, size: dict[str, int]) -> None:
+    context = browser.new_context(viewport=size)  # type: ignore[arg-type]
+    opened = context.new_page()
+    opened.goto(address + path)
+    opened.evaluate(AXE)
+    found: list[dict[str, Any]] = opened.evaluate("async () => (await axe.run(document)).violations")
+    serious = [
+        (fault["id"], [node["html"][:160] for node in fault["nodes"][:3]])
+        for fault in found
+        if fault["impact"] in ("serious", "critical")
+    ]
+    context.close()
+    assert not serious
+
+
+@pytest.mark.parametrize("path", PAGES)
+@pytest.mark.parametrize("width", [320, 390, 768, 1280])
+def test_nothing_is_wider_than_the_window(browser: Browser, address: str, path: str, width: int) -> None:
+    context = browser.new_context(viewport={"width": width, "height": 800})
+    opened = context.new_page()
+    opened.goto(address + path)
+    widths = opened.evaluate("[document.documentElement.scrollWidth, document.documentElement.clientWidth]")
+    context.close()
+    assert widths[0] <= widths[1]
+
+
+def test_a_page_asks_nobody_else_for_anything(browser: Browser, address: str) -> None:
+    context = browser.new_context(viewport=WIDE)  # type: ignore[arg-type]
+    opened = context.new_page()
+    asked: list[str] = []
+    opened.on("request", lambda request: asked.append(request.url))
+    for path in PAGES[:7]:
+        opened.goto(address + path)
+    context.close()
+    assert asked
+    assert all(url.startswith((address, "data:")) for url in asked)
+
+
+def test_big_enough_for_gloves(browser: Browser, address: str) -> None:
+    context = browser.new_context(viewport=PHONE)  # type: ignore[arg-type]
+    opened = context.new_page()
+    opened.goto(f"{address}/case/3?at=joint-1")
+    opened.locator("details.question summary").first.click()
+    sizes = opened.locator("details[open] .answer, details[open] button.primary").evaluate_all(
+        "nodes => nodes.filter(n => n.offsetParent).map(n => n.getBoundingClientRect().height)"
+    )
+    context.close()
+    assert len(sizes) > 3
+    assert min(sizes) >= 44
