@@ -156,6 +156,8 @@ class Reader:
         if not low <= si <= high:
             self.fault(path, f"the value does not lie between {low} and {high}", "low <= value <= high")
             return None
+        if not (self._in_bounds(low, described, path) and self._in_bounds(high, described, path)):
+            return None
         typed = " ".join(str(group["value"]).split())
         return Value(
             si,

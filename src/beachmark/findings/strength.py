@@ -228,6 +228,9 @@ def _spline(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -
     stated = slip.yield_stress if slip else None
     strength = asking.need(f"{name}.yield_stress", "yield stress of the stub", stated, "spline_yield_stress")
     bore = asking.take(f"{name}.bore", "bore through the stub", slip.bore if slip else None)
+    if bore is not None and root is not None and bore.high >= root.low:
+        asking.missing.append(Missing(f"{name}.bore", "a bore smaller than the diameter at the tooth roots"))
+        root = None
     if torque is None or root is None or strength is None:
         return asking.lacking(id, knowledge.questions[id].question, at)
     capacity = spread(
@@ -321,6 +324,8 @@ def needle_rating(asking: Asking, train: Train, number: int, *, static: bool) ->
 
     cross, name = train.joint(number).cross, f"driveline.joints[{number - 1}].cross"
     count = cross.needles
+    if count is not None and count < 1:
+        count = None
     if count is None:
         asking.missing.append(Missing(f"{name}.needles", "number of needles in a cap"))
     diameter = asking.need(f"{name}.needle_diameter", "needle diameter", cross.needle_diameter)

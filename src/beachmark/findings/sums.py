@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from beachmark.basis.values import Known, Spread, Value
 from beachmark.driveline.positions import Address
@@ -12,7 +12,7 @@ from beachmark.findings.asking import Asking, judged
 from beachmark.findings.geometry import angle_sums, excitation_sums, inertia_sums
 from beachmark.findings.life import cap_force_sums, life_sums
 from beachmark.findings.population import FleetGroup, exact_probability
-from beachmark.findings.results import Input, Quantity, Sum
+from beachmark.findings.results import Input, Missing, Quantity, Sum
 from beachmark.findings.speed import whirl_sums
 from beachmark.findings.strength import needle_sums, spline_sums, trunnion_sums, tube_sums
 from beachmark.findings.torque import change_sums, torque_sum
@@ -21,21 +21,31 @@ from beachmark.knowledge.model import Knowledge
 
 def all_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train, fleet: Sequence[FleetGroup] = ()) -> tuple[Sum, ...]:
     """Every sum, computed or with what it lacks."""
-    return (
-        torque_sum(knowledge, vehicle),
-        *change_sums(knowledge, vehicle),
-        *angle_sums(knowledge, train),
-        *excitation_sums(knowledge, vehicle, train),
-        *inertia_sums(knowledge, vehicle, train),
-        *trunnion_sums(knowledge, vehicle, train),
-        *tube_sums(knowledge, vehicle, train),
-        *spline_sums(knowledge, vehicle, train),
-        *needle_sums(knowledge, vehicle, train),
-        *whirl_sums(knowledge, vehicle, train),
-        *cap_force_sums(knowledge, vehicle, train),
-        *life_sums(knowledge, vehicle, train),
-        *contrast_sums(knowledge, fleet),
+    families: tuple[Callable[[], Iterable[Sum]], ...] = (
+        lambda: [torque_sum(knowledge, vehicle)],
+        lambda: change_sums(knowledge, vehicle),
+        lambda: angle_sums(knowledge, train),
+        lambda: excitation_sums(knowledge, vehicle, train),
+        lambda: inertia_sums(knowledge, vehicle, train),
+        lambda: trunnion_sums(knowledge, vehicle, train),
+        lambda: tube_sums(knowledge, vehicle, train),
+        lambda: spline_sums(knowledge, vehicle, train),
+        lambda: needle_sums(knowledge, vehicle, train),
+        lambda: whirl_sums(knowledge, vehicle, train),
+        lambda: cap_force_sums(knowledge, vehicle, train),
+        lambda: life_sums(knowledge, vehicle, train),
+        lambda: contrast_sums(knowledge, fleet),
     )
+    return tuple(one for family in families for one in _within_range(family))
+
+
+def _within_range(family: Callable[[], Iterable[Sum]]) -> list[Sum]:
+    """The sums of a family; numbers outside what its formulas take are said, not computed with."""
+    try:
+        return list(family())
+    except (ValueError, ZeroDivisionError) as refusal:
+        lack = Missing("driveline", f"numbers inside the range of the method: {refusal}")
+        return [Sum("sum.refused", "Not computed: outside the range of the method", Address("case"), missing=(lack,))]
 
 
 def contrast_sums(knowledge: Knowledge, fleet: Sequence[FleetGroup]) -> list[Sum]:

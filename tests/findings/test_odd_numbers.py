@@ -1,0 +1,53 @@
+"""Numbers that are legal one by one and impossible together are said, never computed with, and never a traceback."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from beachmark.basis.errors import InputError
+from beachmark.cases.assessment import assess
+from beachmark.cases.case import Case
+from beachmark.knowledge.model import Knowledge
+
+ENGINE = "vehicle: {engine: {governed_speed: 2000 rpm, peak_torque: 2000 N m}, gearbox: {top_gear: 1, first_gear: 12}}"
+RUN = (
+    "vehicle: {duty: {cruise_torque: 100 N m, cruise_speed: 80 km/h, distance: 1 km}, axle: {ratio: 4}, "
+    "tyre: {rolling_radius: 0.5 m}, engine: {peak_torque: 2000 N m}, gearbox: {first_gear: 12}}"
+)
+FAT = "{arm_radius: 50 mm, trunnion_diameter: 25 mm, needles: 3, needle_diameter: 20 mm, needle_length: 20 mm}"
+NONE = "{arm_radius: 50 mm, trunnion_diameter: 25 mm, needles: 0, needle_diameter: 2 mm, needle_length: 20 mm}"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f"{ENGINE}\ndriveline: {{shafts: [{{slip: {{root_diameter: 50 mm, bore: 60 mm}}}}]}}",
+        f"{ENGINE}\ndriveline: {{shafts: [{{length: 2 m, tube: {{outer_diameter: 100 mm, wall: 60 mm}}}}]}}",
+        f"{ENGINE}\ndriveline: {{shafts: [{{slope: 89.9 deg}}, {{slope: -89.9 deg}}], gearbox_end: {{slope: 0 deg}}, "
+        "axle_end: {slope: 0 deg}}",
+        f"{RUN}\ndriveline: {{shafts: [{{}}], joints: [{{angle: 5 deg, cross: {FAT}}}, {{angle: 5 deg}}]}}",
+        f"{RUN}\ndriveline: {{shafts: [{{}}], joints: [{{angle: 5 deg, cross: {NONE}}}, {{angle: 0 deg}}]}}",
+        "fleet: [{name: a, failed: 0, of: 0, exposed: true}, {name: b, failed: 0, of: 0}]",
+    ],
+)
+def test_impossible_together_is_named_as_lacking(
+    text: str, case_of: Callable[[str], Case], knowledge: Knowledge
+) -> None:
+    found = assess(case_of(text), knowledge)
+    assert sum(cause.share for cause in found.opinion.causes) == pytest.approx(1.0)
+    assert any(one.missing for one in found.sums)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "vehicle: {tyre: {rolling_radius: {value: 0.5 m, plus_minus: 0.6 m}}}",
+        "vehicle: {gearbox: {efficiency: {value: 0.95, plus_minus: 0.2}}}",
+        "driveline: {shafts: [{length: {value: 2 m, plus_minus: 3 m}}]}",
+    ],
+)
+def test_a_range_must_lie_within_the_bounds_too(text: str, case_of: Callable[[str], Case]) -> None:
+    with pytest.raises(InputError, match="cannot be"):
+        case_of(text)
