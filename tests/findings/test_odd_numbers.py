@@ -51,3 +51,14 @@ def test_impossible_together_is_named_as_lacking(
 def test_a_range_must_lie_within_the_bounds_too(text: str, case_of: Callable[[str], Case]) -> None:
     with pytest.raises(InputError, match="cannot be"):
         case_of(text)
+
+
+def test_lining_up_the_yokes_is_judged_without_a_speed(case_of: Callable[[str], Case], knowledge: Knowledge) -> None:
+    """Three joints of 7.0, 6.2 and 6.2 degrees, one tooth out: the angles themselves do not cancel."""
+    text = (
+        "driveline: {gearbox_end: {slope: 4 deg nose down}, axle_end: {slope: 3 deg nose up}, shafts: "
+        "[{slope: 3 deg nose up}, {slope: 3.2 deg nose down, slip: {teeth: 16, teeth_out: 1}}]}"
+    )
+    found = [one for one in assess(case_of(text), knowledge).sums if one.id == "finding.excitation_in_phase"]
+    assert found[0].answer == "remains"
+    assert found[0].speaks == "against"

@@ -8,10 +8,11 @@ from typing import Any
 
 import typer
 
-from beachmark.basis.units import tidy
+from beachmark.basis.units import UNITS, tidy
 from beachmark.workflow.loading import Loaded
 
 Plain = dict[str, Any]
+ROUNDING = 1e-9  # smaller is what a sum leaves of zero
 _MARK = {"for": "+", "against": "-", "neither": "·"}
 
 
@@ -37,13 +38,21 @@ def print_sums(loaded: Loaded, found: Plain) -> None:
             _say(f"{one['title']} ({one['place']}): {names}", indent="    ", first="  ")
 
 
+def _shown_unit(unit: str) -> tuple[str, float]:
+    """The unit that people read, with its SI factor: degrees and rpm for rad and rad/s."""
+    shown = {"rad": ("deg", UNITS["angle"]["deg"]), "rad/s": ("rpm", UNITS["rotation"]["rpm"]), "1": ("", 1.0)}
+    word, factor = shown.get(unit, (unit, 1.0))
+    return (f" {word}" if word else ""), factor
+
+
 def _print_sum(one: Plain) -> None:
     typer.echo(f"{one['title']} — {one['place']}")
     for result in one["results"]:
-        low, high = tidy(result["low"]), tidy(result["high"])
-        unit = "" if result["unit"] == "1" else f" {result['unit']}"
+        unit, factor = _shown_unit(result["unit"])
+        low, high = tidy(result["low"] / factor), tidy(result["high"] / factor)
+        value = result["value"] / factor if abs(result["value"]) > ROUNDING else 0.0
         band = "" if low == high else f"  ({low} to {high}{unit})"
-        typer.echo(f"    {result['words']}: {tidy(result['value'])}{unit}{band}")
+        typer.echo(f"    {result['words']}: {tidy(value)}{unit}{band}")
     if one["sentence"]:
         _say(f"{one['sentence']} [speaks {one['speaks']}]", indent="    ")
     typer.echo("")

@@ -183,8 +183,11 @@ def excitation_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> lis
     speed = top_shaft_speed(asking, vehicle)
     if not isinstance(bends, Bends):
         asking.missing += bends
-    if not isinstance(bends, Bends) or speed is None:
+    if not isinstance(bends, Bends):
         return [asking.lacking("finding.torsional_excitation", title, at)]
+    if speed is None:
+        lacking = asking.lacking("finding.torsional_excitation", title, at)
+        return [lacking, *_in_line_without_speed(knowledge, train, at, bends)]
     phases, phase_inputs = shaft_phases(train)
     asking.inputs |= {given.name: given for given in (*bends.inputs, *phase_inputs)}
     found = _excitation(bends, phases, speed)
@@ -272,6 +275,36 @@ def _in_line_sum(
         valid=valid,
         validity=words,
     )
+
+
+def _in_line_without_speed(knowledge: Knowledge, train: Train, at: Address, bends: Bends) -> list[Sum]:
+    """What lining up the yokes would take away, from angles and phase alone: the ratio needs no speed."""
+    phases, phase_inputs = shaft_phases(train)
+    if not np.any(np.abs(np.sin(phases)) > 1e-6):
+        return []
+    asking = Asking(knowledge, inputs={given.name: given for given in (*bends.inputs, *phase_inputs)})
+    unit = Spread(1.0, 1.0, 1.0)
+    found, in_line = _excitation(bends, phases, unit), _excitation(bends, np.zeros_like(phases), unit)
+    valid, words = _validity(bends)
+    remains = _left(found, in_line)
+    return [
+        judged(
+            knowledge,
+            asking,
+            id="finding.excitation_in_phase",
+            at=at,
+            results=[
+                Quantity("equivalent angle with the yokes in line", in_line.angle, "angle"),
+                Quantity("equivalent angle as found", found.angle, "angle"),
+            ],
+            chances={"cancels": 1.0 - remains, "remains": remains},
+            limit=None,
+            method="the squares of the two equivalent angles compared; remains when half or more is left in line",
+            source=_EXCITATION_SOURCE,
+            valid=valid,
+            validity=f"{words}; no speed is known, so the excitation itself is not computed",
+        )
+    ]
 
 
 def _left(found: _Excitation, in_line: _Excitation) -> float:
