@@ -105,6 +105,9 @@ def _train(reader: Reader, data: Any, catalogue: Catalogue) -> Train | None:
     if not data.get("shafts"):
         if data.get("joints"):
             reader.fault((*path, "joints"), "joints without shafts: no joint has neighbours", "shafts: a list")
+        for end in ("gearbox_end", "axle_end"):
+            if data.get(end):
+                reader.fault((*path, end), "an end without shafts", "shafts: a list, [{}] while nothing is known")
         return None
     shafts = reader.typed(tuple[Shaft, ...], data["shafts"], (*path, "shafts")) or ()
     joints = reader.typed(tuple[Joint, ...], data.get("joints") or [], (*path, "joints")) or ()

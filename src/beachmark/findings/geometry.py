@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -111,10 +112,14 @@ def _from_joint_angles(train: Train) -> Bends:
     planes = [joint.bend_plane.si if joint.bend_plane else 0.0 for joint in train.joints]
     stated = any(joint.bend_plane for joint in train.joints)
     assumption = "the angles were measured at the joints and are taken to lie in one plane"
-    angles = tuple(
-        Spread(abs(a.si), max(0.0, min(abs(a.low), abs(a.high))), max(abs(a.low), abs(a.high))) for a in known
-    )
+    angles = tuple(magnitude(angle) for angle in known)
     return Bends(angles, np.array(planes), tuple(inputs), () if stated else (assumption,))
+
+
+def magnitude(angle: Value) -> Spread:
+    """Size of a joint angle whatever its sign; a range that crosses zero reaches down to zero."""
+    ends = abs(angle.low), abs(angle.high)
+    return Spread(abs(angle.si), 0.0 if angle.low <= 0.0 <= angle.high else min(ends), max(ends))
 
 
 def shaft_phases(train: Train) -> tuple[Reals, tuple[Input, ...]]:
@@ -148,8 +153,7 @@ def angle_sums(knowledge: Knowledge, train: Train) -> list[Sum]:
             asking.inputs = {given.name: given for given in bends.inputs}
         elif joint.angle is not None:
             asking.need(f"driveline.joints[{number - 1}].angle", f"angle of joint {number}", joint.angle)
-            angle = joint.angle
-            spread = Spread(abs(angle.si), min(abs(angle.low), abs(angle.high)), max(abs(angle.low), abs(angle.high)))
+            spread = magnitude(joint.angle)
         else:
             asking.missing = list(bends)
             sums.append(asking.lacking("finding.joint_angle", "Working angle of the joint", at))
@@ -356,14 +360,15 @@ def _inertia_sum(knowledge: Knowledge, asking: Asking, at: Address, bends: Bends
 
 
 def _forced(bends: Bends, phases: Reals, speed: Spread, shaft: int, from_rear: bool) -> Spread:
-    def forced(pick: str, speed_rad_s: float) -> float:
-        angles = np.array([getattr(angle, pick) for angle in bends.angles])
-        yokes = chain.drive_yoke_angles(phases_rad=phases, bend_plane_rad=bends.planes)
+    yokes = chain.drive_yoke_angles(phases_rad=phases, bend_plane_rad=bends.planes)
+
+    def forced(angles: Sequence[float], speed_rad_s: float) -> float:
         found = chain.shaft_accelerations(
-            angles_rad=angles, drive_yoke_angles_rad=yokes, speed_rad_s=speed_rad_s, from_rear=from_rear
+            angles_rad=np.array(angles), drive_yoke_angles_rad=yokes, speed_rad_s=speed_rad_s, from_rear=from_rear
         )
         return float(found[shaft - 1])
 
-    nominal = forced("nominal", speed.nominal)
-    ends = (nominal, forced("low", speed.low), forced("high", speed.high))
-    return Spread(nominal, min(ends), max(ends))
+    nominal = forced([angle.nominal for angle in bends.angles], speed.nominal)
+    corners = itertools.product(*[sorted({angle.low, angle.high}) for angle in bends.angles])
+    found = [nominal, *(forced(corner, end) for corner in corners for end in {speed.low, speed.high})]
+    return Spread(nominal, min(found), max(found))

@@ -7,7 +7,7 @@ from beachmark.driveline.positions import Address
 from beachmark.driveline.train import Train
 from beachmark.driveline.vehicle import Vehicle
 from beachmark.findings.asking import Asking, chances_by_limits, judged
-from beachmark.findings.geometry import Bends, joint_bends
+from beachmark.findings.geometry import Bends, joint_bends, magnitude
 from beachmark.findings.results import Missing, Quantity, Sum
 from beachmark.findings.speed import shaft_speed_at
 from beachmark.findings.strength import needle_rating
@@ -114,7 +114,7 @@ def _angle(asking: Asking, train: Train, number: int, bends: Bends | tuple[Missi
         angle = asking.need(name, f"angle of joint {number} (or all slopes)", train.joint(number).angle)
         if angle is None:
             return None
-        found = Spread(abs(angle.si), min(abs(angle.low), abs(angle.high)), max(abs(angle.low), abs(angle.high)))
+        found = magnitude(angle)
     if found.low <= 0.0:
         asking.missing.append(
             Missing(f"driveline.joints[{number - 1}].angle", "an angle above zero: needles must swing")
