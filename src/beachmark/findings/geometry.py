@@ -362,13 +362,11 @@ def _inertia_sum(knowledge: Knowledge, asking: Asking, at: Address, bends: Bends
 def _forced(bends: Bends, phases: Reals, speed: Spread, shaft: int, from_rear: bool) -> Spread:
     yokes = chain.drive_yoke_angles(phases_rad=phases, bend_plane_rad=bends.planes)
 
-    def forced(angles: Sequence[float], speed_rad_s: float) -> float:
-        found = chain.shaft_accelerations(
-            angles_rad=np.array(angles), drive_yoke_angles_rad=yokes, speed_rad_s=speed_rad_s, from_rear=from_rear
-        )
-        return float(found[shaft - 1])
-
-    nominal = forced([angle.nominal for angle in bends.angles], speed.nominal)
-    corners = itertools.product(*[sorted({angle.low, angle.high}) for angle in bends.angles])
-    found = [nominal, *(forced(corner, end) for corner in corners for end in {speed.low, speed.high})]
-    return Spread(nominal, min(found), max(found))
+    turns = np.exp(2j * yokes)
+    mine = slice(shaft, None) if from_rear else slice(0, shaft)  # joints between the steady end and this shaft
+    nominal = np.array([angle.nominal for angle in bends.angles])
+    corners = np.array(list(itertools.product(*[(angle.low, angle.high) for angle in bends.angles])))
+    sums = np.abs((corners[:, mine] ** 2 * turns[mine]).sum(axis=1))
+    middle = float(abs((nominal[mine] ** 2 * turns[mine]).sum())) * speed.nominal**2
+    ends = (middle, float(sums.min()) * speed.low**2, float(sums.max()) * speed.high**2)
+    return Spread(middle, min(ends), max(ends))
