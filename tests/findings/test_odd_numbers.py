@@ -62,3 +62,13 @@ def test_lining_up_the_yokes_is_judged_without_a_speed(case_of: Callable[[str], 
     found = [one for one in assess(case_of(text), knowledge).sums if one.id == "finding.excitation_in_phase"]
     assert found[0].answer == "remains"
     assert found[0].speaks == "against"
+
+
+def test_an_unmeasured_phase_is_no_evidence(case_of: Callable[[str], Case], knowledge: Knowledge) -> None:
+    """Taken as in line the angles cancel; that must not speak against a wrong phase that nobody looked at."""
+    text = f"{ENGINE}\ndriveline: {{shafts: [{{}}], joints: [{{angle: 5 deg}}, {{angle: 5 deg}}]}}"
+    found = [one for one in assess(case_of(text), knowledge).sums if one.id == "finding.torsional_excitation"]
+    assert found[0].computed
+    assert found[0].speaks == "neither"
+    assert not found[0].chances
+    assert "nobody measured" in found[0].validity

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -141,6 +141,25 @@ def shaft_phases(train: Train) -> tuple[Reals, tuple[Input, ...]]:
     return np.array(phases), tuple(inputs)
 
 
+def _silent_without_phase(train: Train, one: Sum) -> Sum:
+    """A sum that took an unmeasured phase as in line informs, but is no evidence: the phase may be the fault."""
+    unknown = [
+        str(number)
+        for number, shaft in enumerate(train.shafts, start=1)
+        if shaft.phase is None and not (shaft.slip and shaft.slip.teeth and shaft.slip.teeth_out is not None)
+    ]
+    if not unknown:
+        return one
+    words = f"the yokes of shaft {', '.join(unknown)} are taken as in line, which nobody measured"
+    return replace(
+        one,
+        chances={},
+        speaks="neither",
+        sentence=f"Speaks for nothing yet: {words}.",
+        validity="; ".join(part for part in (one.validity, words) if part),
+    )
+
+
 def angle_sums(knowledge: Knowledge, train: Train) -> list[Sum]:
     """The true working angle of each joint against the least and the large angle."""
     bends = joint_bends(train)
@@ -195,7 +214,7 @@ def excitation_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> lis
     phases, phase_inputs = shaft_phases(train)
     asking.inputs |= {given.name: given for given in (*bends.inputs, *phase_inputs)}
     found = _excitation(bends, phases, speed)
-    sums = [_excitation_sum(knowledge, asking, at, bends, found)]
+    sums = [_silent_without_phase(train, _excitation_sum(knowledge, asking, at, bends, found))]
     if np.any(np.abs(np.sin(phases)) > 1e-6):
         in_line = _excitation(bends, np.zeros_like(phases), speed)
         sums.append(_in_line_sum(knowledge, asking, at, found, in_line, bends))
@@ -332,7 +351,7 @@ def inertia_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[S
             continue
         phases, phase_inputs = shaft_phases(train)
         asking.inputs |= {given.name: given for given in (*bends.inputs, *phase_inputs)}
-        sums.append(_inertia_sum(knowledge, asking, at, bends, phases, speed))
+        sums.append(_silent_without_phase(train, _inertia_sum(knowledge, asking, at, bends, phases, speed)))
     return sums
 
 
