@@ -6,6 +6,7 @@ turn into booleans by surprise (`no`, `off`), no clock times that turn into numb
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from dataclasses import dataclass, field
@@ -23,6 +24,7 @@ Path = tuple[str | int, ...]
 _INTEGER = re.compile(r"[-+]?(0|[1-9][0-9]*)\Z")
 _REAL = re.compile(r"[-+]?([0-9]+\.[0-9]*|\.[0-9]+|[0-9]+(?=[eE]))([eE][-+]?[0-9]+)?\Z")
 _NOT_FINITE = re.compile(r"[-+]?\.?(inf|infinity|nan)\Z", re.IGNORECASE)
+_UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _SURROGATES = re.compile(r"((?<!\\)(?:\\\\)*)\\u([dD][89abAB][0-9a-fA-F]{2})\\u([dD][c-fC-F][0-9a-fA-F]{2})")
 _Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the C parser where it is built in
 
@@ -156,6 +158,12 @@ def _mapping(node: yaml.MappingNode, path: Path, document: Document, faults: lis
         built[key] = _build(child, (*path, key), document, faults)
         document.lines[(*path, key)] = line
     return built
+
+
+def json_text(data: Any, *, indent: int | None = None) -> str:
+    """Plain data as JSON that `read_document` takes back: what YAML cannot hold as it is, is escaped."""
+    text = json.dumps(data, ensure_ascii=False, indent=indent)
+    return _UNPRINTABLE.sub(lambda match: f"\\u{ord(match[0]):04x}", text)
 
 
 def reads_as_text(text: str) -> bool:

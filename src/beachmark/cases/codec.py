@@ -7,14 +7,13 @@ is half taken: either the whole file is good or none of it is used.
 from __future__ import annotations
 
 import difflib
-import json
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 import yaml
 
-from beachmark.basis.documents import Path, read_document, reads_as_text
+from beachmark.basis.documents import Path, json_text, read_document, reads_as_text
 from beachmark.basis.errors import InputError
 from beachmark.basis.values import Known
 from beachmark.cases.case import Account, Case, Photo, Work
@@ -34,6 +33,7 @@ CASE_KEYS = (
     "beachmark_case", "title", "reference", "vehicle", "driveline", "account", "observations", "photos",
     "history", "fleet", "catalogue",
 )  # fmt: skip
+LARGEST_FLEET = 100_000  # vehicles in one group
 TRAIN_KEYS = ("gearbox_end", "shafts", "joints", "axle_end")
 LookUp = Callable[[str], str]  # catalogue reference -> its text
 
@@ -162,6 +162,8 @@ def _check_fleet(reader: Reader, fleet: tuple[FleetGroup, ...]) -> None:
         if not 0 <= group.failed <= group.of:
             wrong = f"{group.failed} failed of {group.of}"
             reader.fault(("fleet", index), wrong, "0 <= failed <= of")
+        if group.of > LARGEST_FLEET:
+            reader.fault(("fleet", index, "of"), f"{group.of} vehicles", f"at most {LARGEST_FLEET}")
 
 
 def _check_photos(reader: Reader, seen: list[tuple[int, Observation]], photos: tuple[Photo, ...]) -> None:
@@ -284,7 +286,13 @@ def _catalogue(reader: Reader, data: Any, path: Path) -> Catalogue:
         return Catalogue()
     for key in data.keys() - set(keys):
         reader.fault((*path, key), f"unknown field {key}", ", ".join(keys))
-    name = str(data.get("name") or "")
+    name = str(data.get("name") or "").strip()
+    if not name:
+        reader.fault((*path, "name"), "the catalogue has no name", "a name, which results give as their source")
+    for key in ("joints", "tubes", "slips"):
+        if not isinstance(data.get(key) or {}, dict):
+            reader.fault((*path, key), f"{data[key]!r} is not a group of sizes", "sizes by name")
+            return Catalogue()
     return Catalogue(
         name=name,
         joints=_sizes(reader, Cross, data, path, "joints", name),
@@ -333,7 +341,7 @@ def write_case(case: Case, *, as_json: bool = False) -> str:
     """The case file of a case, YAML by default."""
     plain = plain_case(case)
     if as_json:
-        return json.dumps(plain, ensure_ascii=False, indent=2) + "\n"
+        return json_text(plain, indent=2) + "\n"
     return str(yaml.dump(plain, Dumper=_Dumper, allow_unicode=True, sort_keys=False, width=110))
 
 

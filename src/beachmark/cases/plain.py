@@ -109,7 +109,7 @@ class Reader:
         group = data if isinstance(data, dict) else {"value": data}
         for key in group.keys() - QUANTITY_KEYS:
             self.fault((*path, key), f"unknown field {key}", ", ".join(sorted(QUANTITY_KEYS)))
-        if "value" not in group:
+        if group.get("value") is None:
             self.fault(path, "value is missing", "a quantity such as 8.6 in")
             return None
         number = {

@@ -218,7 +218,7 @@ def knowledge_lint(
 
 @app.command("serve")
 def serve_command(
-    port: Annotated[int, typer.Option(help="Port; the first free one from here.")] = 8765,
+    port: Annotated[int, typer.Option(min=1, max=65535, help="Port; the first free one from here.")] = 8765,
     host: Annotated[str, typer.Option(help="Address to listen on; loopback unless you know why.")] = "127.0.0.1",
 ) -> None:
     """Serve the pages on this machine."""
@@ -229,7 +229,7 @@ def serve_command(
 
 @app.command("start")
 def start_command(
-    port: Annotated[int, typer.Option(help="Port; the first free one from here.")] = 8765,
+    port: Annotated[int, typer.Option(min=1, max=65535, help="Port; the first free one from here.")] = 8765,
     no_serve: Annotated[bool, typer.Option("--no-serve", help="Do everything but serve.")] = False,
 ) -> None:
     """Load the demo into an empty house, weigh the first case, write its report, serve the pages."""

@@ -116,6 +116,9 @@ def parts_seen(belief: Belief, cause: str) -> bool:
     """True when something seen on a part itself, not told, speaks for the cause."""
     index = belief.index(cause)
     return any(
-        item.kind == "seen" and item.question.effort in PARTS_EFFORTS and belief.weights[row, index] > SILENT_BELOW
+        item.kind == "seen"
+        and not item.told
+        and item.question.effort in PARTS_EFFORTS
+        and belief.weights[row, index] > SILENT_BELOW
         for row, item in enumerate(belief.items)
     )

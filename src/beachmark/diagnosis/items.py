@@ -28,6 +28,7 @@ class Item:
     mistake: float
     kind: str  # seen, sign, sum
     several: bool = False
+    told: bool = False  # somebody said so; nobody who recorded it looked
 
     @property
     def key(self) -> str:
@@ -72,6 +73,7 @@ def _seen(knowledge: Knowledge, observation: Observation) -> Item:
         mistake=mistake(knowledge.scales, observation),
         kind="seen",
         several=len(answers) > 1,
+        told=observation.how is How.TOLD,
     )
 
 

@@ -18,6 +18,7 @@ class Asking:
     knowledge: Knowledge
     inputs: dict[str, Input] = field(default_factory=dict)
     missing: list[Missing] = field(default_factory=list)
+    only_a_bound: bool = False  # the load is known as an upper bound only: it can clear a part, not accuse it
 
     def need(self, name: str, words: str, value: Value | None, typical: str = "") -> Value | None:
         """An input that the sum cannot do without; `typical` names the value that may stand in for it."""
@@ -45,6 +46,9 @@ def chances_by_limits(spread: Spread, answers: Sequence[str], limits: Sequence[f
     return {answer: above[i] - above[i + 1] for i, answer in enumerate(answers)}
 
 
+_BOUND = "Only one of engine path and tyre grip is known: the load is an upper bound, and it accuses nothing."
+
+
 def judged(
     knowledge: Knowledge,
     asking: Asking,
@@ -68,6 +72,9 @@ def judged(
     likeliest = max(chances, key=lambda answer: chances[answer])
     answer = question.answers[likeliest]
     decided = chances[likeliest] >= 0.6
+    accuses = asking.only_a_bound and likeliest != next(iter(chances))
+    if accuses:
+        decided, chances = False, {}
     loose = "The inputs are known too loosely to decide: " + answer.text[0].lower() + answer.text[1:]
     return Sum(
         id=id,
@@ -78,7 +85,7 @@ def judged(
         held_against=HeldAgainst(limit.words, limit.value) if limit else None,
         chances=dict(chances),
         speaks=answer.speaks if decided and valid else "neither",
-        sentence=(answer.says or answer.text) if decided else f"{loose}.",
+        sentence=_BOUND if accuses else (answer.says or answer.text) if decided else f"{loose}.",
         method=method,
         source=source,
         valid=valid,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import comb
+from math import exp, lgamma
 
 
 @dataclass(frozen=True)
@@ -28,12 +28,17 @@ def exact_probability(*, failed_a: int, of_a: int, failed_b: int, of_b: int) -> 
     if not (0 <= failed_a <= of_a and 0 <= failed_b <= of_b):
         raise ValueError("a group cannot have more failed vehicles than vehicles")
     failed = failed_a + failed_b
-    ways = comb(of_a + of_b, failed)
+    ways = _log_ways(of_a + of_b, failed)
 
     def chance(in_a: int) -> float:
-        return comb(of_a, in_a) * comb(of_b, failed - in_a) / ways
+        return exp(_log_ways(of_a, in_a) + _log_ways(of_b, failed - in_a) - ways)
 
     observed = chance(failed_a)
     possible = range(max(0, failed - of_b), min(of_a, failed) + 1)
     # a hair of room for ties that rounding pulled apart
-    return min(1.0, sum(p for p in map(chance, possible) if p <= observed * (1 + 1e-9)))
+    return min(1.0, sum(p for p in map(chance, possible) if p <= observed * (1 + 1e-7)))
+
+
+def _log_ways(of: int, chosen: int) -> float:
+    """Natural log of the number of ways to choose; whole numbers of this size would take minutes."""
+    return lgamma(of + 1) - lgamma(chosen + 1) - lgamma(of - chosen + 1)

@@ -69,7 +69,7 @@ def _road_speeds(vehicle: Vehicle) -> list[tuple[str, Value, str]]:
 
 
 def whirl_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]:
-    """Critical speed of every shaft against the speed at the event, or else the top speed."""
+    """Critical speed of every shaft against the greatest speed that it is known to reach."""
     return [_whirl(knowledge, vehicle, train, number) for number in range(1, len(train.shafts) + 1)]
 
 
@@ -81,10 +81,10 @@ def _whirl(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) ->
     top = top_shaft_speed(asking, vehicle)
     if critical is None or top is None:
         return asking.lacking("finding.whirl", knowledge.questions["finding.whirl"].question, at)
-    reached = event or top
+    reached = top  # the event's speed is among those: a crack that whirl began may let go at a crawl
     ratio = Spread(reached.nominal / critical.nominal, reached.low / critical.high, reached.high / critical.low)
     results = [
-        Quantity("speed over critical speed" + (" at the event" if event else " at top speed"), ratio, "number"),
+        Quantity("greatest speed over critical speed", ratio, "number"),
         Quantity("bending critical speed, pinned ends", critical, "rotation", "rpm"),
         Quantity("greatest shaft speed that can be reached", top, "rotation", "rpm"),
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 
 from beachmark.basis.values import Known, Spread, Value
@@ -42,8 +43,11 @@ def all_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train, fleet: Sequen
 def _within_range(family: Callable[[], Iterable[Sum]]) -> list[Sum]:
     """The sums of a family; numbers outside what its formulas take are said, not computed with."""
     try:
-        return list(family())
-    except (ValueError, ZeroDivisionError) as refusal:
+        made = list(family())
+        if not all(math.isfinite(x) for one in made for r in one.results for x in (r.spread.low, r.spread.high)):
+            raise OverflowError("a result is not a finite number")
+        return made
+    except (ValueError, ArithmeticError) as refusal:
         lack = Missing("driveline", f"numbers inside the range of the method: {refusal}")
         return [Sum("sum.refused", "Not computed: outside the range of the method", Address("case"), missing=(lack,))]
 

@@ -72,6 +72,7 @@ def governing_torque(asking: Asking, vehicle: Vehicle) -> Spread | None:
     for path, torque in ((by_engine, engine), (by_grip, grip)):
         if torque is not None:
             asking.inputs |= path.inputs
+    asking.only_a_bound = (engine is None) != (grip is None)
     if engine is None and grip is None:
         asking.missing += by_engine.missing + by_grip.missing
     return governing(engine, grip)
@@ -120,47 +121,53 @@ def change_sums(knowledge: Knowledge, vehicle: Vehicle) -> list[Sum]:
         return []
     at, title = Address("case"), knowledge.questions["finding.torque_change"].question
     asking = Asking(knowledge)
-    now = governing_torque(asking, vehicle)
-    then = _governing_before(asking, vehicle)
-    if now is None or then is None:
+    now, then = _paths_now(asking, vehicle), _paths_before(asking, vehicle)
+    if {path for path in now if now[path]} != {path for path in then if then[path]}:
+        # a path known on one side only would make a difference out of what is not known
         return [asking.lacking("finding.torque_change", title, at)]
+    governed, governed_before = governing(*now.values()), governing(*then.values())
+    if governed is None or governed_before is None:
+        return [asking.lacking("finding.torque_change", title, at)]
+    return [_change(knowledge, asking, at, governed, governed_before)]
+
+
+def _change(knowledge: Knowledge, asking: Asking, at: Address, now: Spread, then: Spread) -> Sum:
     # both share the vehicle's inputs, so their errors do not add: the ratio of the ends, not its corners
     ends = sorted((now.low / then.low, now.high / then.high))
     nominal = now.nominal / then.nominal
     ratio = Spread(nominal, min(nominal, ends[0]), max(nominal, ends[1]))
     limit = knowledge.limits["torque_change"]
-    answers = ("not_more", "slightly_more", "much_more")
-    return [
-        judged(
-            knowledge,
-            asking,
-            id="finding.torque_change",
-            at=at,
-            results=[
-                Quantity("governing torque now over before", ratio, "number"),
-                Quantity("now", now, "torque"),
-                Quantity("before", then, "torque"),
-            ],
-            chances=chances_by_limits(ratio, answers, (limit.value.low, limit.si)),
-            limit=limit,
-            method="the smaller of engine path and tyre grip, after and before",
-            source=_SOURCE,
-            validity="steady pull in the lowest gear",
-        )
-    ]
+    return judged(
+        knowledge,
+        asking,
+        id="finding.torque_change",
+        at=at,
+        results=[
+            Quantity("governing torque now over before", ratio, "number"),
+            Quantity("now", now, "torque"),
+            Quantity("before", then, "torque"),
+        ],
+        chances=chances_by_limits(ratio, ("not_more", "slightly_more", "much_more"), (limit.value.low, limit.si)),
+        limit=limit,
+        method="the smaller of engine path and tyre grip, after and before, by the paths that are known for both",
+        source=_SOURCE,
+        validity="steady pull in the lowest gear",
+    )
 
 
-def _governing_before(asking: Asking, vehicle: Vehicle) -> Spread | None:
+def _paths_now(asking: Asking, vehicle: Vehicle) -> dict[str, Spread | None]:
+    return {"engine": engine_torque(asking, vehicle), "grip": grip_torque(asking, vehicle)}
+
+
+def _paths_before(asking: Asking, vehicle: Vehicle) -> dict[str, Spread | None]:
     before = vehicle.before
-    if before.engine_peak_torque is not None:
-        asking.take("vehicle.before.engine_peak_torque", "engine torque before", before.engine_peak_torque)
-    if before.first_gear is not None:
-        asking.take("vehicle.before.first_gear", "lowest gear before", before.first_gear)
+    asking.take("vehicle.before.engine_peak_torque", "engine torque before", before.engine_peak_torque)
+    asking.take("vehicle.before.first_gear", "lowest gear before", before.first_gear)
+    asking.take("vehicle.before.axle_ratio", "axle ratio before", before.axle_ratio)
     engine = _engine(
         asking,
         vehicle,
         before.engine_peak_torque or vehicle.engine.peak_torque,
         before.first_gear or vehicle.gearbox.first_gear,
     )
-    by_grip = Asking(asking.knowledge)
-    return governing(engine, grip_torque(by_grip, vehicle, before.axle_ratio))
+    return {"engine": engine, "grip": grip_torque(Asking(asking.knowledge), vehicle, before.axle_ratio)}

@@ -32,7 +32,7 @@ def every_text(form: FormData) -> dict[str, str]:
 def base_revision(form: FormData) -> int:
     """The revision that the form was made from. Raises `InputError`."""
     text = text_of(form, "base_revision")
-    if not text.isdigit() or len(text) > 9:
+    if not (text.isascii() and text.isdigit()) or len(text) > 9:
         raise refuse("form", "base_revision", "the form does not say which revision it was made from", "a new page")
     return int(text)
 

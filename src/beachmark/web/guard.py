@@ -77,7 +77,12 @@ def _same_origin(headers: Headers) -> bool:
     if site is not None:
         return site in ("same-origin", "none")
     origin = headers.get("origin")
-    return origin is None or urlsplit(origin).netloc.lower() == headers.get("host", "").lower()
+    if origin is None:
+        return True
+    try:
+        return urlsplit(origin).netloc.lower() == headers.get("host", "").lower()
+    except ValueError:
+        return False
 
 
 def _too_large(scope: Scope) -> Response:

@@ -89,7 +89,10 @@ def record(store: Store, number: int, seen: Seen, *, base_revision: int | None =
         new = seen.plain()
         key = _key(new)
         kept = [old for old in plain.get("observations", []) if _key(old) != key]
-        plain["observations"] = [*kept, new]
+        before: Plain = next((old for old in plain.get("observations", []) if _key(old) == key), {})
+        # photos and stage are not on every form; what was there before stays unless it is given anew
+        carried = {name: before[name] for name in ("photos", "stage") if name in before and name not in new}
+        plain["observations"] = [*kept, new | carried]
 
     return changed(store, number, change, base_revision, who or seen.by, f"recorded {seen.see}")
 

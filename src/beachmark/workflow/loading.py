@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from beachmark.basis.documents import json_text
 from beachmark.basis.errors import NotFoundError, refuse
 from beachmark.cases.case import Case
 from beachmark.cases.codec import read_case
@@ -38,7 +38,7 @@ class Loaded:
 
 def load(reference: str, *, home: Path | None = None, revision: int | None = None) -> Loaded:
     """A case by its stored number or from a case file. Raises `InputError`, `NotFoundError`, `StoreError`."""
-    if reference.isdigit():
+    if reference.isascii() and reference.isdigit() and len(reference) < 10:
         store = open_store(home_folder(home))
         try:
             return from_store(store, int(reference), revision=revision)
@@ -116,4 +116,4 @@ def case_from_text(text: str | bytes, *, name: str, known: Knowledge | None = No
 
 def case_from_document(document: dict[str, Any], *, name: str) -> Case:
     """A case from its stored document, read as strictly as a file."""
-    return case_from_text(json.dumps(document, ensure_ascii=False), name=name)
+    return case_from_text(json_text(document), name=name)

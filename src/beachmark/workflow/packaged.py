@@ -33,8 +33,10 @@ def knowledge() -> Knowledge:
 
 def demo_text(name: str) -> str | None:
     """A file of the demo by its name, or None."""
-    found = resources.files("beachmark.workflow") / "demo" / name
-    return found.read_text(encoding="utf-8") if found.is_file() else None
+    # by exact name out of the folder's own list: the name may come from a file that somebody sent
+    folder = resources.files("beachmark.workflow") / "demo"
+    found = next((entry for entry in folder.iterdir() if entry.name == name and entry.is_file()), None)
+    return found.read_text(encoding="utf-8") if found else None
 
 
 def demo_names() -> list[str]:

@@ -17,7 +17,7 @@ from beachmark.findings.results import Input, Quantity, Sum
 from beachmark.report.document import ReportContent
 from beachmark.report.figures import CAPTIONS, figure_svg, report_figures
 from beachmark.report.words import Units, capital, ended, plain
-from beachmark.store import ConflictError, RevisionLine, StoreError
+from beachmark.store import CaseLine, ConflictError, RevisionLine, StoreError
 from beachmark.store.database import Store
 from beachmark.workflow import objects, places
 from beachmark.workflow.loading import Loaded
@@ -110,6 +110,7 @@ def link_to_field(name: str) -> str:
 
 __all__ = [
     "Assessment",
+    "CaseLine",
     "CauseOpinion",
     "Change",
     "ConflictError",

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from beachmark.basis.errors import Fault
+from beachmark.basis.errors import BeachmarkError, Fault
 from beachmark.web.house import House
-from beachmark.workflow.pages import Opinion, capital, is_settled
+from beachmark.workflow.pages import CaseLine, Opinion, capital, is_settled
 
 ON_A_PAGE = 25
 
@@ -55,12 +55,18 @@ def desk_page(
     sheets = max(1, -(-len(lines) // ON_A_PAGE))
     sheet = min(max(sheet, 1), sheets)
     shown = lines[(sheet - 1) * ON_A_PAGE : sheet * ON_A_PAGE]
-    rows = tuple(_row(house, line.number, line.revision) for line in shown)
+    rows = tuple(_row(house, line) for line in shown)
     return DeskPage(rows, len(every), search, sheet, sheets, typed or {}, faults, faulty)
 
 
-def _row(house: House, number: int, revision: int) -> CaseRow:
-    worked = house.at(number, revision)
+def _row(house: House, line: CaseLine) -> CaseRow:
+    number = line.number
+    try:
+        worked = house.at(number, line.revision)
+    except BeachmarkError as error:
+        # one case that cannot be read must not take the desk with it
+        words = f"Cannot be read: {str(error).splitlines()[0][:160]}"
+        return CaseRow(number, line.title, line.reference, words, "", 0, line.changed)
     case, opinion = worked.loaded.case, worked.assessment.opinion
     return CaseRow(
         number=number,
