@@ -14,7 +14,8 @@ from beachmark.driveline.parts import Joint, Shaft
 from beachmark.driveline.positions import Address, in_words
 from beachmark.driveline.train import Train
 from beachmark.knowledge.model import Knowledge
-from beachmark.report.drawing import Mark, driveline_svg
+from beachmark.report.content import report_content
+from beachmark.workflow.drawing import driveline_drawing
 
 ReadExample = Callable[[str], Case]
 
@@ -59,12 +60,24 @@ def test_the_drawing_moves_with_it(shafts: int, joint: int, example: ReadExample
 
 
 def _marked_x(found: Assessment) -> float:
-    at = found.opinion.first_failure.at
-    assert at is not None
-    svg = driveline_svg(found.train, marks={at: [Mark("first", "FIRST")]})
-    words = re.search(r'<text x="([-0-9.]+)"[^>]*>FIRST', svg)
+    """Where the case's own drawing writes FIRST."""
+    words = re.search(r'<text x="([-0-9.]+)"[^>]*>FIRST', driveline_drawing(found))
     assert words is not None
     return float(words.group(1))
+
+
+@pytest.mark.parametrize(("shafts", "joint"), PLACES)
+def test_the_report_moves_with_it(shafts: int, joint: int, example: ReadExample, knowledge: Knowledge) -> None:
+    here, rearwards = (
+        report_content(worked(example, knowledge, shafts, number), knowledge, number="1", revision=1, issued="x")
+        for number in (joint, joint + 1)
+    )
+    for content, number, other in ((here, joint, joint + 1), (rearwards, joint + 1, joint)):
+        assert f"joint {number}, arm A1" in content.finding.headline
+        assert f"joint {other}, arm" not in content.finding.paragraph
+        places = {fact.place for fact in content.facts}
+        assert f"joint {number}, arm A1" in places
+        assert f"joint {other}, arm A1" not in places
 
 
 def test_one_dimension_across_a_limit_changes_the_order(example: ReadExample, knowledge: Knowledge) -> None:

@@ -81,6 +81,9 @@ _SENSES = {
 }
 
 
+LONGEST = 60  # letters; no quantity that a person types is longer
+
+
 @dataclass(frozen=True)
 class Quantity:
     """A number in SI with what was typed."""
@@ -102,6 +105,8 @@ def parse_quantity(text: object, dimension: str, *, where: str = "input", field:
     if isinstance(text, bool) or not isinstance(text, str | int | float):
         raise refuse(where, field, f"{text!r} is not a quantity", _allowed(dimension))
     typed = " ".join(str(text).replace("−", "-").replace("’", "'").split())
+    if len(typed) > LONGEST:
+        raise refuse(where, field, f"{typed[:20]!r}... is {len(typed)} letters long", _allowed(dimension))
     si = _parse(typed, dimension, where, field)
     if not math.isfinite(si):
         raise refuse(where, field, f"{typed!r} is not a finite number", _allowed(dimension))

@@ -7,7 +7,7 @@ is half taken: either the whole file is good or none of it is used.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -148,9 +148,11 @@ def _counts_fit(reader: Reader, path: Path, shafts: tuple[Shaft, ...], joints: t
 def _check_sizes(
     reader: Reader, path: Path, shafts: tuple[Shaft, ...], joints: tuple[Joint, ...], catalogue: Catalogue
 ) -> None:
-    named = [(("joints", i, "size"), joint.size, catalogue.joints) for i, joint in enumerate(joints)]
-    named += [(("shafts", i, "tube_size"), s.tube_size, catalogue.tubes) for i, s in enumerate(shafts)]  # type: ignore[misc]
-    named += [(("shafts", i, "slip_size"), s.slip_size, catalogue.slips) for i, s in enumerate(shafts)]  # type: ignore[misc]
+    named: list[tuple[Path, str, Mapping[str, object]]] = [
+        (("joints", i, "size"), joint.size, catalogue.joints) for i, joint in enumerate(joints)
+    ]
+    named += [(("shafts", i, "tube_size"), shaft.tube_size, catalogue.tubes) for i, shaft in enumerate(shafts)]
+    named += [(("shafts", i, "slip_size"), shaft.slip_size, catalogue.slips) for i, shaft in enumerate(shafts)]
     for where, size, known in named:
         if size and size not in known:
             wrong = f"the size {size!r} is not in the catalogue {catalogue.name or '(none is named)'}"

@@ -10,7 +10,7 @@ import math
 from dataclasses import MISSING, Field, dataclass, field, fields, is_dataclass
 from enum import Enum
 from types import UnionType
-from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from beachmark.basis.documents import Document, Path, field_name
 from beachmark.basis.errors import Fault, InputError
@@ -36,10 +36,10 @@ class Reader:
 
     def make(self, kind: type[Made], data: Any, path: Path) -> Made | None:
         """Build `kind` from a group of fields; faults are noted and the faulty field is left out."""
+        known = {f.name: f for f in fields(cast(Any, kind))}
         if not isinstance(data, dict):
-            self.fault(path, f"{data!r} is not a group of fields", ", ".join(f.name for f in fields(kind)))  # type: ignore[arg-type]
+            self.fault(path, f"{data!r} is not a group of fields", ", ".join(known))
             return None
-        known = {f.name: f for f in fields(kind)}  # type: ignore[arg-type]
         for key in data.keys() - known.keys():
             self.fault((*path, key), f"unknown field {key}", ", ".join(known))
         made = {
@@ -70,7 +70,7 @@ class Reader:
         if isinstance(hint, type) and issubclass(hint, Enum):
             return self._word(hint, data, path)
         if is_dataclass(hint):
-            return self.make(hint, data, path)  # type: ignore[arg-type]
+            return self.make(cast(type[Any], hint), data, path)
         return self._scalar(hint, data, path)
 
     def _tuple(self, item: Any, data: Any, path: Path) -> Any:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import MISSING, fields, is_dataclass
 from enum import Enum
-from typing import Any, get_args, get_origin
+from typing import Any, cast, get_args, get_origin
 
 from beachmark.basis.units import UNITS
 from beachmark.basis.values import Known
@@ -119,7 +119,7 @@ def _type(hint: Any) -> Schema:
     if isinstance(hint, type) and issubclass(hint, Enum):
         return {"enum": [word.value for word in hint]}
     if is_dataclass(hint):
-        return _of(hint)  # type: ignore[arg-type]
+        return _of(cast(type[Any], hint))
     return {"type": {str: ["string", "number"], int: "integer", bool: "boolean"}.get(hint, "string")}
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -246,6 +247,13 @@ def main() -> None:
         typer.echo(str(error), err=True)
         sys.exit(1)
     except BrokenPipeError:
+        sys.exit(1)
+    except Exception as error:
+        # our own mistake: one line for the person; the details are for whoever sets BEACHMARK_DEBUG
+        if os.environ.get("BEACHMARK_DEBUG"):
+            raise
+        kind = type(error).__name__
+        typer.echo(f"That is a fault of this program, not of yours ({kind}: {error}). Nothing was stored.", err=True)
         sys.exit(1)
 
 

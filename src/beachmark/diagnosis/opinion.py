@@ -119,7 +119,7 @@ def diagnose(knowledge: Knowledge, layout: Layout, observations: Sequence[Observ
     return Opinion(
         causes=_marked(causes),
         first_failure=_first_failure(first),
-        root_cause=root_finding(knowledge, first.id, belief.items, settled=settled),
+        root_cause=root_finding(knowledge, lead, belief.items, settled=settled),
         consequences=consequences_seen(lead, belief.items),
         gates=gates,
         ask_next=next_questions(belief, observations),

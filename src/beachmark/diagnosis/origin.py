@@ -45,16 +45,18 @@ class ConsequenceSeen:
     evidence: str
 
 
-def root_finding(knowledge: Knowledge, cause: str, items: Sequence[Item], *, settled: bool) -> RootFinding:
-    """Weigh the root causes that lead to `cause`. Open unless one is clearly ahead and `settled`.
+def root_finding(knowledge: Knowledge, first: Hypothesis, items: Sequence[Item], *, settled: bool) -> RootFinding:
+    """Weigh the root causes that lead to the first failure, by what belongs to its place.
 
-    `settled` is False while the mechanism itself is not at least moderately supported.
+    Open unless one is clearly ahead and `settled`, which is False while the mechanism itself is not at least
+    moderately supported.
     """
+    cause = first.id
     leading = [root for root in knowledge.root_causes.values() if cause in root.of]
     if not leading:
         return RootFinding(None, (), ())
     prior = np.log([knowledge.scales.links[root.of[cause]] for root in leading])
-    weights = np.array([[_weight(knowledge, root, item) for root in leading] for item in items])
+    weights = np.array([[_weight(knowledge, root, item, first.at) for root in leading] for item in items])
     total = prior + sum((together(weights[rows]) for rows in group_rows(items).values()), np.zeros(len(leading)))
     shares = np.exp(normalised(total))
     candidates = tuple(
@@ -62,14 +64,16 @@ def root_finding(knowledge: Knowledge, cause: str, items: Sequence[Item], *, set
         for i in np.argsort(-shares, kind="stable")
         if shares[i] >= CANDIDATE_SHARE
     )
-    first = candidates[0] if candidates else None
-    named = first.root if first and first.share >= knowledge.scales.open_below and settled else None
+    lead = candidates[0] if candidates else None
+    named = lead.root if lead and lead.share >= knowledge.scales.open_below and settled else None
     return RootFinding(named, candidates, _settling(candidates, items))
 
 
-def _weight(knowledge: Knowledge, root: RootCause, item: Item) -> float:
+def _weight(knowledge: Knowledge, root: RootCause, item: Item, first_at: Address) -> float:
+    """As for a cause: log ratio times trust, and nothing where the table does not hold."""
     table = root.expects.get(item.question.id)
-    if not table:
+    power = knowledge.scales.relations[relation(item.at, first_at).value] * knowledge.scales.trust
+    if not table or not power:
         return 0.0
     ground = background(knowledge, item.question)
     chances = answer_chances(knowledge, item.question, table)
@@ -78,8 +82,8 @@ def _weight(knowledge: Knowledge, root: RootCause, item: Item) -> float:
     told = [index.index(answer) for answer in item.chances]
     share = np.array(list(item.chances.values()))
     if item.several:
-        return float(np.log(mixed[told] / ground[told]).mean())
-    return float(np.log((share * mixed[told]).sum() / (share * ground[told]).sum()))
+        return power * float(np.log(mixed[told] / ground[told]).mean())
+    return power * float(np.log((share * mixed[told]).sum() / (share * ground[told]).sum()))
 
 
 def _because(items: Sequence[Item], weights: Reals) -> tuple[str, ...]:

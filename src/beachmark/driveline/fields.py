@@ -32,9 +32,9 @@ def about(of: Field[Any]) -> About | None:
     return of.metadata.get("about")
 
 
-def known_values(part: object, prefix: str = "") -> Iterator[tuple[str, Value, About]]:
+def known_values(part: Any, prefix: str = "") -> Iterator[tuple[str, Value, About]]:
     """Every quantity of a part that is known: name as in the case file, value, description."""
-    for of in fields(part):  # type: ignore[arg-type]
+    for of in fields(part):
         described, value = about(of), getattr(part, of.name)
         if described and isinstance(value, Value):
             yield f"{prefix}{of.name}", value, described

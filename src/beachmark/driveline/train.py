@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from beachmark.basis.values import Known, Value
+from beachmark.basis.values import Known, Spread, Value, spread
 from beachmark.driveline.parts import End, Joint, Shaft
 from beachmark.driveline.positions import Layout
 
@@ -56,27 +56,31 @@ def with_slopes_from_points(train: Train) -> Train:
 
 
 def _from_points(shaft: Shaft, front: Joint, rear: Joint) -> Shaft:
-    gaps = _gap(front, rear)
+    gaps = _gaps(front, rear)
     if gaps is None:
         return shaft
-    dx, dy, dz = gaps
+    x, y, z = gaps
     return replace(
         shaft,
-        slope=shaft.slope or _computed(math.atan2(dz, dx), "angle"),
-        plan=shaft.plan or _computed(math.atan2(dy, dx), "angle"),
-        length=shaft.length or _computed(math.sqrt(dx * dx + dy * dy + dz * dz), "length"),
+        slope=shaft.slope or _computed(spread(lambda x, z: math.atan2(z, x), x=x, z=z), "angle"),
+        plan=shaft.plan or _computed(spread(lambda x, y: math.atan2(y, x), x=x, y=y), "angle"),
+        length=shaft.length or _computed(spread(lambda x, y, z: math.hypot(x, y, z), x=x, y=y, z=z), "length"),
     )
 
 
-def _computed(si: float, dimension: str) -> Value:
-    return Value.exact(si, dimension, Known.COMPUTED, "from the joint points")
+def _computed(found: Spread, dimension: str) -> Value:
+    return Value(found.nominal, found.low, found.high, dimension, Known.COMPUTED, "from the joint points")
 
 
-def _gap(front: Joint, rear: Joint) -> tuple[float, float, float] | None:
+def _gaps(front: Joint, rear: Joint) -> tuple[Value, Value, Value] | None:
+    """Rear point minus front point on each axis, with their ranges; None unless the rear lies behind."""
     if front.at is None or rear.at is None:
         return None
-    ends = [(getattr(front.at, axis), getattr(rear.at, axis)) for axis in "xyz"]
-    if any(a is None or b is None for a, b in ends):
-        return None
-    dx, dy, dz = (b.si - a.si for a, b in ends)
-    return (dx, dy, dz) if dx > 0 else None
+    found = []
+    for axis in "xyz":
+        a, b = getattr(front.at, axis), getattr(rear.at, axis)
+        if a is None or b is None:
+            return None
+        found.append(Value(b.si - a.si, b.low - a.high, b.high - a.low, "length"))
+    x, y, z = found
+    return (x, y, z) if x.low > 0 else None

@@ -122,32 +122,45 @@ def magnitude(angle: Value) -> Spread:
     return Spread(abs(angle.si), 0.0 if angle.low <= 0.0 <= angle.high else min(ends), max(ends))
 
 
-def shaft_phases(train: Train) -> tuple[Reals, tuple[Input, ...]]:
-    """Phase of each shaft's rear yoke; one tooth out of n is a turn of 360/n degrees."""
-    phases, inputs = [], []
-    for i, shaft in enumerate(train.shafts):
-        name = f"driveline.shafts[{i}]"
-        if shaft.phase is not None:
-            phases.append(shaft.phase.si)
-            inputs.append(Input(f"{name}.phase", f"phase of shaft {i + 1}", shaft.phase))
-        elif shaft.slip and shaft.slip.teeth and shaft.slip.teeth_out is not None:
-            turn = 2 * math.pi * shaft.slip.teeth_out / shaft.slip.teeth
-            words = f"slip of shaft {i + 1}: {shaft.slip.teeth_out} of {shaft.slip.teeth} teeth out"
-            value = Value.exact(turn, "angle", Known.COMPUTED, "360 degrees over the teeth")
-            phases.append(turn)
-            inputs.append(Input(f"{name}.slip.teeth_out", words, value))
-        else:
-            phases.append(0.0)
-    return np.array(phases), tuple(inputs)
+@dataclass(frozen=True)
+class Phases:
+    """Phase of each shaft's rear yoke: nominal, and every combination of the ends of their ranges."""
+
+    nominal: Reals  # (shafts,)
+    options: Reals  # (rows, shafts), the nominal among them
+    inputs: tuple[Input, ...]
+
+    @property
+    def in_line(self) -> Phases:
+        """The same shafts with every rear yoke in line with its front yoke."""
+        level = np.zeros_like(self.nominal)
+        return Phases(level, level[None, :], self.inputs)
+
+
+def shaft_phases(train: Train) -> Phases:
+    """Phase of each shaft's rear yoke; one tooth out of n is a turn of 360/n degrees, not known is in line."""
+    known = [_phase(i, shaft) for i, shaft in enumerate(train.shafts)]
+    values = [given.value if given else _LEVEL for given in known]
+    ends = [sorted({value.low, value.si, value.high}) for value in values]
+    options = np.array(list(itertools.product(*ends)))
+    return Phases(np.array([value.si for value in values]), options, tuple(given for given in known if given))
+
+
+def _phase(index: int, shaft: Shaft) -> Input | None:
+    name = f"driveline.shafts[{index}]"
+    if shaft.phase is not None:
+        return Input(f"{name}.phase", f"phase of shaft {index + 1}", shaft.phase)
+    if shaft.slip and shaft.slip.teeth and shaft.slip.teeth_out is not None:
+        turn = 2 * math.pi * shaft.slip.teeth_out / shaft.slip.teeth
+        words = f"slip of shaft {index + 1}: {shaft.slip.teeth_out} of {shaft.slip.teeth} teeth out"
+        value = Value.exact(turn, "angle", Known.COMPUTED, "360 degrees over the teeth")
+        return Input(f"{name}.slip.teeth_out", words, value)
+    return None
 
 
 def _silent_without_phase(train: Train, one: Sum) -> Sum:
     """A sum that took an unmeasured phase as in line informs, but is no evidence: the phase may be the fault."""
-    unknown = [
-        str(number)
-        for number, shaft in enumerate(train.shafts, start=1)
-        if shaft.phase is None and not (shaft.slip and shaft.slip.teeth and shaft.slip.teeth_out is not None)
-    ]
+    unknown = [str(i + 1) for i, shaft in enumerate(train.shafts) if _phase(i, shaft) is None]
     if not unknown:
         return one
     words = f"the yokes of shaft {', '.join(unknown)} are taken as in line, which nobody measured"
@@ -206,17 +219,16 @@ def excitation_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> lis
     speed = top_shaft_speed(asking, vehicle)
     if not isinstance(bends, Bends):
         asking.missing += bends
-    if not isinstance(bends, Bends):
         return [asking.lacking("finding.torsional_excitation", title, at)]
     if speed is None:
         lacking = asking.lacking("finding.torsional_excitation", title, at)
         return [lacking, *_in_line_without_speed(knowledge, train, at, bends)]
-    phases, phase_inputs = shaft_phases(train)
-    asking.inputs |= {given.name: given for given in (*bends.inputs, *phase_inputs)}
+    phases = shaft_phases(train)
+    asking.inputs |= {given.name: given for given in (*bends.inputs, *phases.inputs)}
     found = _excitation(bends, phases, speed)
     sums = [_silent_without_phase(train, _excitation_sum(knowledge, asking, at, bends, found))]
-    if np.any(np.abs(np.sin(phases)) > 1e-6):
-        in_line = _excitation(bends, np.zeros_like(phases), speed)
+    if _out_of_line(phases):
+        in_line = _excitation(bends, phases.in_line, speed)
         sums.append(_in_line_sum(knowledge, asking, at, found, in_line, bends))
     return sums
 
@@ -227,24 +239,41 @@ class _Excitation:
     acceleration: Spread
 
 
-def _excitation(bends: Bends, phases: Reals, speed: Spread) -> _Excitation:
-    def equivalent(angles: Sequence[float]) -> float:
-        drive = chain.drive_yoke_angles(phases_rad=phases, bend_plane_rad=bends.planes)
-        return chain.equivalent_angle(angles_rad=np.array(angles), drive_yoke_angles_rad=drive)
+def _out_of_line(phases: Phases) -> bool:
+    """True when any yoke stands, or may stand, out of line; half a turn is in line again."""
+    return bool(np.any(np.abs(np.sin(phases.options)) > 1e-6))
 
-    nominal = equivalent([a.nominal for a in bends.angles])
-    ends = [sorted({a.low, a.high}) for a in bends.angles]
-    corners = np.array(np.meshgrid(*ends)).reshape(len(ends), -1).T
-    found = [nominal, *(equivalent(corner.tolist()) for corner in corners)]
-    angle = Spread(nominal, min(found), max(found))
-    return _Excitation(
-        angle,
-        Spread(
-            chain.torsional_acceleration(equivalent_angle_rad=angle.nominal, speed_rad_s=speed.nominal),
-            chain.torsional_acceleration(equivalent_angle_rad=angle.low, speed_rad_s=speed.low),
-            chain.torsional_acceleration(equivalent_angle_rad=angle.high, speed_rad_s=speed.high),
-        ),
+
+def _phasor_sizes(bends: Bends, phases: Phases, joints: slice) -> Spread:
+    """Size of the phasor sum over some joints, rad², over the corners of angles and phases."""
+
+    def sizes(angles: Reals, turned: Reals) -> Reals:
+        yokes = chain.drive_yoke_angles(phases_rad=turned, bend_plane_rad=bends.planes)
+        return np.abs(chain.partial_phasors(angles_rad=angles[:, joints], drive_yoke_angles_rad=yokes[joints])[:, -1])
+
+    nominal = float(sizes(np.array([[angle.nominal for angle in bends.angles]]), phases.nominal)[0])
+    corners = np.array(list(itertools.product(*[sorted({a.low, a.nominal, a.high}) for a in bends.angles])))
+    found = np.concatenate([[nominal], *(sizes(corners, turned) for turned in phases.options)])
+    return Spread(nominal, float(found.min()), float(found.max()))
+
+
+def _at_speed(sizes: Spread, speed: Spread) -> Spread:
+    """Angular acceleration, rad/s², of a phasor sum at a range of shaft speeds."""
+
+    def acceleration(size: float, speed_rad_s: float) -> float:
+        return chain.torsional_acceleration(equivalent_angle_rad=math.sqrt(size), speed_rad_s=speed_rad_s)
+
+    return Spread(
+        acceleration(sizes.nominal, speed.nominal),
+        acceleration(sizes.low, speed.low),
+        acceleration(sizes.high, speed.high),
     )
+
+
+def _excitation(bends: Bends, phases: Phases, speed: Spread) -> _Excitation:
+    sizes = _phasor_sizes(bends, phases, slice(None))
+    angle = Spread(math.sqrt(sizes.nominal), math.sqrt(sizes.low), math.sqrt(sizes.high))
+    return _Excitation(angle, _at_speed(sizes, speed))
 
 
 def _validity(bends: Bends) -> tuple[bool, str]:
@@ -302,12 +331,12 @@ def _in_line_sum(
 
 def _in_line_without_speed(knowledge: Knowledge, train: Train, at: Address, bends: Bends) -> list[Sum]:
     """What lining up the yokes would take away, from angles and phase alone: the ratio needs no speed."""
-    phases, phase_inputs = shaft_phases(train)
-    if not np.any(np.abs(np.sin(phases)) > 1e-6):
+    phases = shaft_phases(train)
+    if not _out_of_line(phases):
         return []
-    asking = Asking(knowledge, inputs={given.name: given for given in (*bends.inputs, *phase_inputs)})
+    asking = Asking(knowledge, inputs={given.name: given for given in (*bends.inputs, *phases.inputs)})
     unit = Spread(1.0, 1.0, 1.0)
-    found, in_line = _excitation(bends, phases, unit), _excitation(bends, np.zeros_like(phases), unit)
+    found, in_line = _excitation(bends, phases, unit), _excitation(bends, phases.in_line, unit)
     valid, words = _validity(bends)
     remains = _left(found, in_line)
     return [
@@ -349,13 +378,13 @@ def inertia_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[S
         if not isinstance(bends, Bends) or speed is None:
             sums.append(asking.lacking("finding.inertia_excitation", title, at))
             continue
-        phases, phase_inputs = shaft_phases(train)
-        asking.inputs |= {given.name: given for given in (*bends.inputs, *phase_inputs)}
+        phases = shaft_phases(train)
+        asking.inputs |= {given.name: given for given in (*bends.inputs, *phases.inputs)}
         sums.append(_silent_without_phase(train, _inertia_sum(knowledge, asking, at, bends, phases, speed)))
     return sums
 
 
-def _inertia_sum(knowledge: Knowledge, asking: Asking, at: Address, bends: Bends, phases: Reals, speed: Spread) -> Sum:
+def _inertia_sum(knowledge: Knowledge, asking: Asking, at: Address, bends: Bends, phases: Phases, speed: Spread) -> Sum:
     limit = knowledge.limits["inertia_excitation"]
     valid, words = _validity(bends)
     drive, coast = (_forced(bends, phases, speed, at.number, from_rear) for from_rear in (False, True))
@@ -378,14 +407,7 @@ def _inertia_sum(knowledge: Knowledge, asking: Asking, at: Address, bends: Bends
     )
 
 
-def _forced(bends: Bends, phases: Reals, speed: Spread, shaft: int, from_rear: bool) -> Spread:
-    yokes = chain.drive_yoke_angles(phases_rad=phases, bend_plane_rad=bends.planes)
-
-    turns = np.exp(2j * yokes)
-    mine = slice(shaft, None) if from_rear else slice(0, shaft)  # joints between the steady end and this shaft
-    nominal = np.array([angle.nominal for angle in bends.angles])
-    corners = np.array(list(itertools.product(*[(angle.low, angle.high) for angle in bends.angles])))
-    sums = np.abs((corners[:, mine] ** 2 * turns[mine]).sum(axis=1))
-    middle = float(abs((nominal[mine] ** 2 * turns[mine]).sum())) * speed.nominal**2
-    ends = (middle, float(sums.min()) * speed.low**2, float(sums.max()) * speed.high**2)
-    return Spread(middle, min(ends), max(ends))
+def _forced(bends: Bends, phases: Phases, speed: Spread, shaft: int, from_rear: bool) -> Spread:
+    """Acceleration of one shaft: only the joints between it and the end that turns steadily count."""
+    joints = slice(shaft, None) if from_rear else slice(0, shaft)
+    return _at_speed(_phasor_sizes(bends, phases, joints), speed)

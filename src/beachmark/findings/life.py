@@ -9,7 +9,6 @@ from beachmark.driveline.vehicle import Vehicle
 from beachmark.findings.asking import Asking, chances_by_limits, judged
 from beachmark.findings.geometry import Bends, joint_bends, magnitude
 from beachmark.findings.results import Missing, Quantity, Sum
-from beachmark.findings.speed import shaft_speed_at
 from beachmark.findings.strength import needle_rating
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics.hooke import arm_force_n
@@ -64,23 +63,20 @@ def _life(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int, ben
     share = asking.need("needle_capacity_share", "real over nominal rating", None, "needle_capacity_share")
     duty = vehicle.duty
     torque = asking.need("vehicle.duty.cruise_torque", "driveline torque at road speed", duty.cruise_torque)
-    road = asking.need("vehicle.duty.cruise_speed", "usual road speed", duty.cruise_speed)
     run = asking.need("vehicle.duty.distance", "distance run", duty.distance)
-    speed = shaft_speed_at(asking, vehicle, road, "cruise_speed", "usual road speed")
+    tyre = asking.need("vehicle.tyre.rolling_radius", "tyre rolling radius", vehicle.tyre.rolling_radius)
+    ratio = asking.need("vehicle.axle.ratio", "axle ratio", vehicle.axle.ratio)
     name = f"driveline.joints[{number - 1}].cross.arm_radius"
     radius = asking.need(name, "joint centre to the middle of the cap force", train.joint(number).cross.arm_radius)
-    if asking.missing or angle is None or rating is None or speed is None:
+    numbers = {"share": share, "torque": torque, "radius": radius, "tyre": tyre, "ratio": ratio}
+    known = {name: value for name, value in numbers.items() if value is not None}
+    if angle is None or rating is None or run is None or len(known) < len(numbers):
         return asking.lacking(id, knowledge.questions[id].question, at)
-    assert share and torque and road and run and radius  # noqa: PT018  nothing is missing, so all are there
     life_m = spread(
         _life_distance,
-        speed=Value(speed.nominal, speed.low, speed.high, "rotation"),
         angle=Value(angle.nominal, angle.low, angle.high, "angle"),
         rating=Value(rating.nominal, rating.low, rating.high, "force"),
-        share=share,
-        torque=torque,
-        radius=radius,
-        road=road,
+        **known,
     )
     used = Spread(run.si / life_m.nominal, run.low / life_m.high, run.high / life_m.low)
     limit = knowledge.limits["life_used"]
@@ -96,7 +92,7 @@ def _life(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int, ben
         ],
         chances=chances_by_limits(used, answers, (limit.value.low, limit.si)),
         limit=limit,
-        method="L10 = 1.5e6 / (n b) (C/F)^(10/3), n in rpm, b in degrees, at steady road speed",
+        method="L10 = 1.5e6 / (n b) (C/F)^(10/3), n in rpm, b in degrees, over the distance that these turns take",
         source="ISO 281 rating life on the travel of an oscillating joint, derived (the constant agrees with print)",
         validity=(
             "one steady load; optimistic where the swing is too small for the needles' tracks to overlap, as in "
@@ -124,12 +120,14 @@ def _angle(asking: Asking, train: Train, number: int, bends: Bends | tuple[Missi
 
 
 def _life_distance(
-    *, speed: float, angle: float, rating: float, share: float, torque: float, radius: float, road: float
+    *, angle: float, rating: float, share: float, torque: float, radius: float, tyre: float, ratio: float
 ) -> float:
+    """Distance in metres. Shaft turns a metre do not depend on the road speed, so any speed gives the same."""
+    road_m_s = 1.0
     hours = oscillating_life_h(
-        speed_rad_s=speed,
+        speed_rad_s=road_m_s / tyre * ratio,
         joint_angle_rad=angle,
         rating_n=rating * share,
         force_n=arm_force_n(torque_nm=torque, arm_radius_m=radius),
     )
-    return hours * _SECONDS_PER_HOUR * road
+    return hours * _SECONDS_PER_HOUR * road_m_s

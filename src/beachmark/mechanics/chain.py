@@ -119,7 +119,7 @@ def partial_phasors(*, angles_rad: ArrayLike, drive_yoke_angles_rad: ArrayLike) 
     """Running sum of the joints' phasors from the input to each joint.
 
     Formula: s_j = sum over k <= j of b_k^2 exp(2 i g_k).
-    Units: rad; result rad^2, complex.
+    Units: rad; result rad^2, complex. Angles of shape (joints,) or (rows, joints); the result has that shape.
     Range: small joint angles (0.2 % low at 6 deg, 2.5 % at 20 deg).
     Raises: ValueError if a value is not finite, an angle is out of range, or the lengths differ.
     Source: derived from the second order of the exact series; confirmed by exact simulation.
@@ -129,10 +129,10 @@ def partial_phasors(*, angles_rad: ArrayLike, drive_yoke_angles_rad: ArrayLike) 
     [0.01, 0.0]
     """
     angles, yokes = _domain.as_list(angles_rad), _domain.as_list(drive_yoke_angles_rad)
-    _domain.same_length(angles_rad=angles, drive_yoke_angles_rad=yokes)
+    _domain.same_length(angles_rad=np.atleast_2d(angles)[0], drive_yoke_angles_rad=yokes)
     _domain.joint_angle(angles_rad=angles)
     _domain.finite(drive_yoke_angles_rad=yokes)
-    sums: ComplexArray = np.cumsum(angles**2 * np.exp(2j * yokes))
+    sums: ComplexArray = np.cumsum(angles**2 * np.exp(2j * yokes), axis=-1)
     return sums
 
 

@@ -18,7 +18,7 @@ from beachmark.web.case.views import router as case
 from beachmark.web.causes.views import router as causes
 from beachmark.web.desk.views import router as desk
 from beachmark.web.facts.views import router as facts
-from beachmark.web.guard import Guard
+from beachmark.web.guard import Guard, guarded
 from beachmark.web.guide.views import router as guide
 from beachmark.web.history.views import router as history
 from beachmark.web.house import House
@@ -63,5 +63,6 @@ def create_app(home: Path, *, hosts: Sequence[str] = ()) -> FastAPI:
     app.add_exception_handler(BeachmarkError, problems.known_error)
     app.add_exception_handler(HTTPException, problems.http_error)
     app.add_exception_handler(RequestValidationError, problems.bad_request)
-    app.add_exception_handler(Exception, problems.unforeseen)
+    # the outermost handler answers outside the middleware, so it brings the safe headers itself
+    app.add_exception_handler(Exception, lambda request, error: guarded(problems.unforeseen(request, error)))
     return app
