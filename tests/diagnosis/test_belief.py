@@ -162,3 +162,11 @@ def test_worth_of_a_question_is_expected_information() -> None:
         then = belief.field.shares(after.posterior)
         total += float(chances[:, i] @ belief.posterior) * float((then * np.log2(then / now)).sum())
     assert asked.worth == pytest.approx(total, rel=1e-6)
+
+
+def test_while_open_nobody_is_named_and_nothing_followed() -> None:
+    found = opinion(Observation(see="event.warning", answers=("clunk",), sure=Sure.UNSURE))
+    assert found.first.strength.word == "open"
+    assert found.first_failure.words.startswith("not settled; nearest so far: ")
+    assert found.consequences == ()
+    assert found.root_cause.root is None

@@ -60,8 +60,14 @@ class FirstFailure:
     """What failed first, in words, at which place."""
 
     at: Address | None  # None: not known yet
-    words: str
+    nearest: str  # what the leading cause would have broken first, settled or not
     strength: StrengthWord
+    settled: bool
+
+    @property
+    def words(self) -> str:
+        """What failed first; while the causes are not ordered, it says so before it names the nearest."""
+        return self.nearest if self.settled else f"not settled; nearest so far: {self.nearest}"
 
 
 @dataclass(frozen=True)
@@ -118,9 +124,9 @@ def diagnose(knowledge: Knowledge, layout: Layout, observations: Sequence[Observ
     settled = first.strength is not knowledge.scales.strengths[-1] and first.cause is not None
     return Opinion(
         causes=_marked(causes),
-        first_failure=_first_failure(first),
+        first_failure=_first_failure(first, settled),
         root_cause=root_finding(knowledge, lead, belief.items, settled=settled),
-        consequences=consequences_seen(lead, belief.items),
+        consequences=consequences_seen(lead, belief.items) if settled else (),
         gates=gates,
         ask_next=next_questions(belief, observations),
         numbers_next=next_numbers(sums),
@@ -185,12 +191,14 @@ def _ranked_lower(first: CauseOpinion, other: CauseOpinion) -> str:
     return "nothing was seen that it explains better" + (f"; it {told}" if told else "")
 
 
-def _first_failure(first: CauseOpinion) -> FirstFailure:
+def _first_failure(first: CauseOpinion, settled: bool) -> FirstFailure:
     if first.cause is None:
-        return FirstFailure(first.place, "not known: nothing in the list explains what was seen", first.strength)
+        return FirstFailure(first.place, "nothing in the list explains what was seen", first.strength, settled)
     place = in_words(first.place) if first.place else f"a {first.cause.place} not yet named"
     words = first.cause.first_failure
-    if "{place}" in words:
-        return FirstFailure(first.place, words.replace("{place}", place), first.strength)
     whole = first.place is not None and not first.place.number
-    return FirstFailure(first.place, words if whole else f"{words} ({place})", first.strength)
+    if "{place}" in words:
+        words = words.replace("{place}", place)
+    elif not whole:
+        words = f"{words} ({place})"
+    return FirstFailure(first.place, words, first.strength, settled)

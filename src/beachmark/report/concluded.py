@@ -95,7 +95,7 @@ def _headline(of: Concluding) -> str:
     if of.opinion.first.cause is None:
         return "What failed first is not known: nothing in the list explains what was seen."
     if not of.settled:
-        return f"Not settled what failed first. Nearest so far: {ended(first.words)}"
+        return f"Not settled what failed first. Nearest so far: {ended(first.nearest)}"
     return f"First to fail: {ended(first.words)}"
 
 
