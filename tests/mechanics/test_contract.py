@@ -16,6 +16,9 @@ import pytest
 from beachmark import mechanics
 from beachmark.mechanics.fatigue import basquin_line
 from beachmark.mechanics.spline import StraightSidedFit
+from beachmark.mechanics.torsional import chain_train
+from beachmark.mechanics.torsional_response import TorsionalDamping
+from tests.mechanics import calls
 
 MODULES = [
     importlib.import_module(f"{mechanics.__name__}.{info.name}")
@@ -33,13 +36,16 @@ UNIT_WORD = re.compile(r"\b(rad|m|mm|N|Pa|kg|Hz|hours|dimensionless|count|period
 UNIT_SUFFIX = re.compile(r"_(rad|rad_s|rad_s2|m|m_s|m_s2|n|nm|nm_rad|n_m|n_m2|pa|pa_sqrt_m|kg|kg_m|kg_m2|kg_m3|hz|si)$")
 # Counts, ratios and factors: numbers without a unit, and the few arguments that are no numbers.
 WITHOUT_UNIT = {
-    "after", "application_factor", "arms", "axle_efficiency", "axle_ratio", "before", "characteristic",
-    "contact_modulus_pa", "cycles", "cylinders", "damping_ratio", "directions", "distribution_factor",
-    "driving_yoke", "efficiency", "exponent", "fatigue_life_factor", "fit", "fluctuation", "from_rear",
-    "geometry_ratio", "grip", "growth_exponent", "inner_race", "knock_down", "kt", "life_ratio", "line",
-    "lives", "minimum", "needle_count", "order", "poisson", "rating_factor", "ratio", "reliability",
-    "reversed_torque", "rolling_resistance", "shape", "shape_factor", "shares", "strength_fraction",
-    "teeth", "torque_cycles", "torque_sense", "torsion", "travels", "wear_factor",
+    "after", "application_factor", "arms", "axle_efficiency", "axle_ratio", "before", "below_endurance",
+    "characteristic", "contact_modulus_pa", "cycles", "cylinders", "damage_per_start", "damping",
+    "damping_ratio", "directions", "distribution_factor", "driving_yoke", "efficiency", "exponent",
+    "fatigue_life_factor", "fit", "fluctuation", "from_rear", "front_axle_ratio", "geometry_ratio", "grip",
+    "growth_exponent", "inner_race", "joined", "joint_springs", "knock_down", "kt", "life_ratio", "line",
+    "lives", "locked", "minimum", "needle_count", "order", "poisson", "rating_factor", "ratio",
+    "rear_axle_ratio", "reference_cycles", "reliability", "reversed_torque", "rolling_resistance", "series",
+    "shape", "shape_factor", "shares", "slip_mismatch", "spring_ratios", "station", "station_ratios",
+    "strength_fraction", "teeth", "torque_cycles", "torque_sense", "torsion", "train", "trains", "travels",
+    "wear_factor",
 }  # fmt: skip
 
 LINE = basquin_line(ultimate_pa=620e6, endurance_pa=310e6, strength_fraction=0.86)
@@ -55,6 +61,10 @@ SPLINE = {
     "application_factor": 1.2, "distribution_factor": 1.1,
 }  # fmt: skip
 GROWTH = {"growth_coefficient_si": 1e-30, "growth_exponent": 3.0}
+TRAIN = chain_train(inertias_kg_m2=[5.0, 11.0, 22.0], stiffnesses_nm_rad=[1e5, 2e5])
+DAMPED = {"train": TRAIN, "damping": TorsionalDamping(1e-4, 0.1)}
+SPEEDS = {"order": 2.0, "least_speed_rad_s": 10.0, "greatest_speed_rad_s": 200.0}
+SPECTRUM = {"ranges_pa": [4e8, 5e8], "means_pa": [1e8, -1e8], "ultimate_pa": 620e6}
 CHAIN = {"angles_rad": [0.1, 0.05], "drive_yoke_angles_rad": [0.0, 1.5]}
 
 # One sound call of every public function; each number in it is then spoilt in turn.
@@ -75,6 +85,14 @@ SOUND_CALLS: dict[str, dict[str, Any]] = {
     "chain.partial_phasors": CHAIN,
     "chain.shaft_accelerations": {**CHAIN, "speed_rad_s": 100.0, "from_rear": False},
     "chain.torsional_acceleration": {"equivalent_angle_rad": 0.1, "speed_rad_s": 150.0},
+    "duty.damage_of_cycles": {**SPECTRUM, "line": LINE, "cycles": [10.0, 20.0]},
+    "duty.damage_of_history": {"line": LINE, "stresses_pa": [0.0, 3e8, -1e8], "ultimate_pa": 620e6},
+    "duty.distance_to_crack_start_m": {"damage_per_start": 1e-5, "starts_per_m": 1e-3},
+    "duty.equivalent_torque": {
+        "torques_nm": [3e3, 4e3], "cycles": [10.0, 5.0], "exponent": 5.0, "reference_cycles": 10.0,
+    },
+    "duty.lives_at": {"line": LINE, "amplitudes_pa": [4e8, 1e8]},
+    "duty.reversed_amplitudes_pa": SPECTRUM,
     "fatigue.basquin_line": {"ultimate_pa": 620e6, "endurance_pa": 310e6, "strength_fraction": 0.86},
     "fatigue.critical_crack_m": {"toughness_pa_sqrt_m": 6e7, "stress_pa": 3e8, "shape_factor": 0.73},
     "fatigue.cycles_at": {"line": LINE, "amplitude_pa": 4e8},
@@ -127,6 +145,8 @@ SOUND_CALLS: dict[str, dict[str, Any]] = {
     "orders.order_frequency_hz": {"speed_rad_s": 150.0, "order": 2.0},
     "orders.order_of_frequency": {"frequency_hz": 60.0, "speed_rad_s": 150.0},
     "orders.shaft_speed_rad_s": {"road_speed_m_s": 22.0, "tyre_radius_m": 0.5, "axle_ratio": 3.5},
+    "rainflow.rainflow_cycles": {"series": [0.0, 2.0, -1.0]},
+    "rainflow.turning_points": {"series": [0.0, 2.0, -1.0]},
     "spline.fatigue_factor": {"torque_cycles": 1e5, "reversed_torque": True},
     "spline.pitch_line_shear_pa": {**SPLINE, "tooth_thickness_m": 0.004, "fatigue_life_factor": 0.5},
     "spline.root_shear_pa": {
@@ -137,6 +157,26 @@ SOUND_CALLS: dict[str, dict[str, Any]] = {
     "spline.straight_sided_torque_nm": {
         "fit": FIT, "large_diameter_m": 0.05, "length_m": 0.1, "side_pressure_pa": 7e6,
     },
+    "torque_limits.axle_slip_mismatch": {
+        "front_radius_m": 0.5, "rear_radius_m": 0.49, "front_axle_ratio": 4.0, "rear_axle_ratio": 4.1,
+    },
+    "torque_limits.brake_lock_torque": {
+        "shaft_speed_rad_s": 50.0, "stiffness_nm_rad": 3e4, "inertia_kg_m2": 2.0,
+        "held_wheel_torque_nm": 2e4, "axle_ratio": 4.0, "axle_efficiency": 0.95,
+    },
+    "torque_limits.coast_grip_torque": {**AXLE, "grip": 0.7, "axle_load_n": 1.8e5},
+    "torque_limits.curve_slip_mismatch": {"track_m": 2.0, "curve_radius_m": 15.0},
+    "torque_limits.differential_torque": {"branch_limits_nm": [2e3, 9e3], "shares": [0.5, 0.5], "locked": False},
+    "torque_limits.drive_grip_torque": {**AXLE, "grip": [0.7, 0.2], "axle_load_n": 1.8e5},
+    "torque_limits.governing_of": {"torques_nm": {"engine": 2e4, "tyres": [1e4, 3e4]}},
+    "torque_limits.grade_demand_torque": {
+        **AXLE, "mass_kg": [2e4, 4e4], "grade_rad": 0.1, "rolling_resistance": 0.01,
+    },
+    "torque_limits.retarder_shaft_torque": {"retarder_torque_nm": 2e3, "ratio": 2.0, "efficiency": 0.95},
+    "torque_limits.wind_up_torque": {
+        "slip_mismatch": 0.02, "first_slip_stiffness_n": 8e5, "second_slip_stiffness_n": 9e5, "grip": 0.7,
+        "first_load_n": 9e4, "second_load_n": 1e5, "tyre_radius_m": 0.5, "axle_ratio": 4.0,
+    },
     "torque_path.engine_path_torque": {"engine_torque_nm": 2300.0, "ratio": 11.7, "efficiency": 0.9},
     "torque_path.flywheel_dump_torque": {
         "speed_difference_rad_s": 20.0, "stiffness_nm_rad": 3e4, "inertia_kg_m2": 2.0,
@@ -145,6 +185,25 @@ SOUND_CALLS: dict[str, dict[str, Any]] = {
     "torque_path.grip_limit_torque": {**AXLE, "grip": 0.7, "axle_load_n": 1.8e5},
     "torque_path.lash_peak_factor": {"torque_nm": 5e3, "stiffness_nm_rad": 3e4, "lash_rad": 0.05},
     "torque_path.step_load_factor": {"damping_ratio": 0.1},
+    "torsional.chain_train": {"inertias_kg_m2": [5.0, 11.0], "stiffnesses_nm_rad": [1e5]},
+    "torsional.holzer_residual": {"train": TRAIN, "frequencies_rad_s": [1.0, 2.0]},
+    "torsional.natural_frequencies": {"train": TRAIN},
+    "torsional.reduced_train": {
+        "inertias_kg_m2": [5.0, 11.0, 22.0], "stiffnesses_nm_rad": [1e5, 2e5], "station_ratios": [1.0, 1.0, 0.5],
+        "spring_ratios": [1.0, 0.5], "joined": [[0, 1], [1, 2]],
+    },
+    "torsional_orders.order_crossings": {**SPEEDS, "frequencies_rad_s": [100.0, 200.0]},
+    "torsional_orders.resonant_gears": {**SPEEDS, "trains": (TRAIN,)},
+    "torsional_response.engine_order_response": {
+        **DAMPED, "station": 0, "order": 3.0, "torque_nm": 500.0, "speeds_rad_s": [50.0, 60.0],
+    },
+    "torsional_response.forced_response": {
+        **DAMPED, "excitation_nm": [1.0, 0.0, 0.0], "frequencies_rad_s": [50.0, 60.0],
+    },
+    "torsional_response.joint_order_response": {
+        **DAMPED, "joint_springs": [0, 1], "angles_rad": [0.1, 0.05], "drive_yoke_angles_rad": [0.0, 1.5],
+        "speeds_rad_s": [50.0, 60.0], "mean_torque_nm": 900.0,
+    },
     "trunnion.arm_root_bending_pa": {"force_n": 6e4, "arm_m": 0.012, "diameter_m": 0.033, "bore_m": 0.006},
     "trunnion.arm_root_shear_pa": {"force_n": 6e4, "diameter_m": 0.033, "bore_m": 0.006},
     "trunnion.neuber_root_m": {"ultimate_pa": 7e8, "torsion": False},
@@ -185,6 +244,11 @@ SOUND_CALLS: dict[str, dict[str, Any]] = {
     },
     "whirl.speed_from_deflection": {"deflection_m": 1e-4, "gravity_m_s2": 9.81},
 }  # fmt: skip
+
+for _info in pkgutil.iter_modules(calls.__path__):
+    _module = importlib.import_module(f"{calls.__name__}.{_info.name}")
+    SOUND_CALLS |= _module.CALLS
+    WITHOUT_UNIT |= getattr(_module, "WITHOUT_UNIT", set())
 
 
 def test_no_public_function_of_mechanics_is_left_out_of_these_checks() -> None:

@@ -7,7 +7,12 @@ module                    what it answers
 ``chain``                 what remains of that at the end of several joints in space
 ``fitting_corner``        which corners of a cross close and which open under torque
 ``torque_path``           how much torque can reach the shaft, and what a shock makes of it
-``whirl``                 at what speed a tube or a shaft with masses bows out
+``torque_limits``         what lets go first: tyres, grade, locked axles, a stuck brake, a retarder
+``whirl``                 at what speed a tube or a shaft with masses bows out, by closed formulas
+``beam``                  the same for a whole driveline with steps, masses, joints and soft supports
+``torsional``             at what frequencies the train from engine to wheels swings in twist, and in what shape
+``torsional_response``    how far it swings when joints or firing strokes drive it
+``torsional_orders``      at what speed, in which gear, an order meets such a frequency
 ``balance``               how much unbalance is allowed and what force it makes
 ``orders``                which turning part a measured frequency belongs to
 ``needle_bearing``        load rating, life and contact pressure of a needle bearing that swings
@@ -15,6 +20,8 @@ module                    what it answers
 ``tube``                  yield, full plasticity, twist and buckling of a tube in torsion
 ``spline``                stress in the teeth and the root of a spline
 ``fatigue``               cycles to failure, summed damage, growth of a crack
+``rainflow``              which cycles a history of load holds
+``duty``                  what a spectrum of cycles costs in life
 ========================  ==========================================================================
 
 Conventions in force

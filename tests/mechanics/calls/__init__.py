@@ -1,0 +1,1 @@
+"""Sound calls of the newer modules of mechanics, one file per module."""
