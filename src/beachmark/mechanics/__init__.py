@@ -6,6 +6,7 @@ module                    what it answers
 ``hooke``                 how unevenly one Cardan joint turns, and what couple it puts on its yokes
 ``chain``                 what remains of that at the end of several joints in space
 ``fitting_corner``        which corners of a cross close and which open under torque
+``hole_mouth``            what the hole of a grease fitting makes of the stress in its corner
 ``torque_path``           how much torque can reach the shaft, and what a shock makes of it
 ``torque_limits``         what lets go first: tyres, grade, locked axles, a stuck brake, a retarder
 ``whirl``                 at what speed a tube or a shaft with masses bows out, by closed formulas
@@ -14,9 +15,14 @@ module                    what it answers
 ``torsional_response``    how far it swings when joints or firing strokes drive it
 ``torsional_orders``      at what speed, in which gear, an order meets such a frequency
 ``balance``               how much unbalance is allowed and what force it makes
+``centre_bearing_force``  what force the couples of the joints put on a centre bearing
+``centre_bearing``        what tilt, shift, rubber and balls of a centre bearing bear
 ``orders``                which turning part a measured frequency belongs to
 ``needle_bearing``        load rating, life and contact pressure of a needle bearing that swings
+``needle_load``           how heavily the needles of a cap are loaded, and what a dent says of the load
 ``trunnion``              stress at the root of a cross arm and at its notches
+``yoke``                  stress in the ears of a yoke and in its weld to the tube
+``cap_bolts``             what a tightened cap bolt clamps, and what is left of it under a pull
 ``tube``                  yield, full plasticity, twist and buckling of a tube in torsion
 ``spline``                stress in the teeth and the root of a spline
 ``fatigue``               cycles to failure, summed damage, growth of a crack

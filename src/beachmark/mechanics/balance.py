@@ -5,8 +5,10 @@ The rules are those of a rigid rotor. A drive shaft counts as one below about 0.
 """
 
 from beachmark.mechanics import _domain
+from beachmark.mechanics._domain import elementwise, elementwise_record
 
 
+@elementwise
 def permissible_eccentricity_m(*, grade_m_s: float, speed_rad_s: float) -> float:
     """Offset of the mass centre that a balance quality grade allows.
 
@@ -23,6 +25,7 @@ def permissible_eccentricity_m(*, grade_m_s: float, speed_rad_s: float) -> float
     return grade_m_s / speed_rad_s
 
 
+@elementwise
 def permissible_unbalance_kg_m(*, mass_kg: float, grade_m_s: float, speed_rad_s: float) -> float:
     """Unbalance that a balance quality grade allows for the whole rotor.
 
@@ -40,6 +43,7 @@ def permissible_unbalance_kg_m(*, mass_kg: float, grade_m_s: float, speed_rad_s:
     return mass_kg * permissible_eccentricity_m(grade_m_s=grade_m_s, speed_rad_s=speed_rad_s)
 
 
+@elementwise_record
 def plane_shares_kg_m(*, unbalance_kg_m: float, distance_a_m: float, distance_b_m: float) -> tuple[float, float]:
     """Share of the permissible unbalance at plane A and at plane B.
 
@@ -58,6 +62,7 @@ def plane_shares_kg_m(*, unbalance_kg_m: float, distance_a_m: float, distance_b_
     return unbalance_kg_m * distance_b_m / span, unbalance_kg_m * distance_a_m / span
 
 
+@elementwise
 def unbalance_from_runout_kg_m(*, mass_kg: float, eccentricity_m: float) -> float:
     """Unbalance of a mass that runs off centre.
 
@@ -74,6 +79,7 @@ def unbalance_from_runout_kg_m(*, mass_kg: float, eccentricity_m: float) -> floa
     return mass_kg * eccentricity_m
 
 
+@elementwise
 def unbalance_force_n(*, unbalance_kg_m: float, speed_rad_s: float) -> float:
     """Force that turns with the shaft.
 

@@ -2,22 +2,24 @@
 
 A chain has n joints between n + 1 shafts, counted from the input. Directions point rearward along each
 shaft. Every intermediate shaft carries a driven yoke at its front and a driving yoke at its rear.
+
+Many chains at once: any axes before those of one chain (shafts and x, y, z; or joints) run over chains, and
+broadcast. What is one number for one chain is then an array.
 """
 
-import itertools
 import math
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from beachmark.mechanics import _domain
-from beachmark.mechanics._domain import FloatArray
+from beachmark.mechanics._domain import FloatArray, as_result, elementwise
 
 ComplexArray = NDArray[np.complex128]
 _STRAIGHT_RAD = 1e-9  # below this a bend has no plane that could be told from rounding
 
 
-def direction(*, slope_rad: float, plan_rad: float) -> FloatArray:
+def direction(*, slope_rad: ArrayLike, plan_rad: ArrayLike) -> FloatArray:
     """Unit vector of a shaft from its angle in side view and its angle in the horizontal projection.
 
     Formula: u = (1, tan(plan), tan(slope)) / length.
@@ -32,7 +34,8 @@ def direction(*, slope_rad: float, plan_rad: float) -> FloatArray:
     """
     limit = math.nextafter(math.pi / 2, 0.0)
     _domain.between(-limit, limit, "between -pi/2 and pi/2 rad", slope_rad=slope_rad, plan_rad=plan_rad)
-    return _unit_row(direction=[1.0, math.tan(plan_rad), math.tan(slope_rad)])
+    slope, plan = np.tan(slope_rad), np.tan(plan_rad)
+    return _unit(direction=np.stack(np.broadcast_arrays(1.0, plan, slope), axis=-1))
 
 
 def joint_angle(*, before: ArrayLike, after: ArrayLike) -> float:
@@ -48,9 +51,7 @@ def joint_angle(*, before: ArrayLike, after: ArrayLike) -> float:
     >>> round(math.degrees(joint_angle(before=[1, 0, 0], after=down)), 4)
     4.9942
     """
-    first = _unit_row(before=before)
-    second = _unit_row(after=after)
-    return math.atan2(float(np.linalg.norm(np.cross(first, second))), float(first @ second))
+    return as_result(_angle_between(_unit(before=before), _unit(after=after)))
 
 
 def joint_angles(*, directions: ArrayLike) -> FloatArray:
@@ -66,10 +67,7 @@ def joint_angles(*, directions: ArrayLike) -> FloatArray:
     [0.0997, 0.0997]
     """
     rows = _chain_rows(directions)
-    pairs = itertools.pairwise(rows)
-    angles = np.array([joint_angle(before=before, after=after) for before, after in pairs])
-    _domain.joint_angle(joint_angle_rad=angles)
-    return angles
+    return _joint_angles(rows)
 
 
 def bend_planes(*, directions: ArrayLike) -> FloatArray:
@@ -87,10 +85,10 @@ def bend_planes(*, directions: ArrayLike) -> FloatArray:
     [0.0, 1.571]
     """
     rows = _chain_rows(directions)
-    angles = joint_angles(directions=rows)
-    frames = _carried_frames(rows)
-    sideways = np.einsum("kij,kj->ki", frames[:-1], rows[1:])
-    planes = np.arctan2(sideways[:, 1], sideways[:, 0])
+    angles = _joint_angles(rows)
+    firsts, after = _carried_firsts(rows)[..., :-1, :], rows[..., 1:, :]
+    seconds = _cross(rows[..., :-1, :], firsts)
+    planes = np.arctan2(_dot(seconds, after), _dot(firsts, after))
     return np.where(angles > _STRAIGHT_RAD, planes, 0.0)
 
 
@@ -110,16 +108,18 @@ def drive_yoke_angles(*, phases_rad: ArrayLike, bend_plane_rad: ArrayLike) -> Fl
     """
     phases, planes = _domain.as_list(phases_rad), _domain.as_list(bend_plane_rad)
     _domain.finite(phases_rad=phases, bend_plane_rad=planes)
-    _require_phases(phases, joints=len(planes))
-    yokes = np.concatenate(([0.0], np.cumsum(phases + math.pi / 2)))
-    return yokes - planes
+    _require_phases(phases, joints=planes.shape[-1] if planes.ndim else 0)
+    yokes = np.zeros((*phases.shape[:-1], phases.shape[-1] + 1))
+    np.cumsum(phases + math.pi / 2, axis=-1, out=yokes[..., 1:])
+    turned: FloatArray = yokes - planes
+    return turned
 
 
 def partial_phasors(*, angles_rad: ArrayLike, drive_yoke_angles_rad: ArrayLike) -> ComplexArray:
     """Running sum of the joints' phasors from the input to each joint.
 
     Formula: s_j = sum over k <= j of b_k^2 exp(2 i g_k).
-    Units: rad; result rad^2, complex. Angles of shape (joints,) or (rows, joints); the result has that shape.
+    Units: rad; result rad^2, complex.
     Range: small joint angles (0.2 % low at 6 deg, 2.5 % at 20 deg).
     Raises: ValueError if a value is not finite, an angle is out of range, or the lengths differ.
     Source: derived from the second order of the exact series; confirmed by exact simulation.
@@ -129,7 +129,7 @@ def partial_phasors(*, angles_rad: ArrayLike, drive_yoke_angles_rad: ArrayLike) 
     [0.01, 0.0]
     """
     angles, yokes = _domain.as_list(angles_rad), _domain.as_list(drive_yoke_angles_rad)
-    _domain.same_length(angles_rad=np.atleast_2d(angles)[0], drive_yoke_angles_rad=yokes)
+    _domain.same_last_length(angles_rad=angles, drive_yoke_angles_rad=yokes)
     _domain.joint_angle(angles_rad=angles)
     _domain.finite(drive_yoke_angles_rad=yokes)
     sums: ComplexArray = np.cumsum(angles**2 * np.exp(2j * yokes), axis=-1)
@@ -151,9 +151,10 @@ def equivalent_angle(*, angles_rad: ArrayLike, drive_yoke_angles_rad: ArrayLike)
     2.646
     """
     sums = partial_phasors(angles_rad=angles_rad, drive_yoke_angles_rad=drive_yoke_angles_rad)
-    return math.sqrt(abs(sums[-1]))
+    return as_result(np.sqrt(np.abs(sums[..., -1])))
 
 
+@elementwise
 def torsional_acceleration(*, equivalent_angle_rad: float, speed_rad_s: float) -> float:
     """Amplitude of the angular acceleration that an equivalent angle leaves, zero to peak.
 
@@ -173,7 +174,7 @@ def torsional_acceleration(*, equivalent_angle_rad: float, speed_rad_s: float) -
 
 
 def shaft_accelerations(
-    *, angles_rad: ArrayLike, drive_yoke_angles_rad: ArrayLike, speed_rad_s: float, from_rear: bool
+    *, angles_rad: ArrayLike, drive_yoke_angles_rad: ArrayLike, speed_rad_s: ArrayLike, from_rear: bool
 ) -> FloatArray:
     """Amplitude of the angular acceleration of each intermediate shaft, zero to peak.
 
@@ -191,11 +192,12 @@ def shaft_accelerations(
     """
     _domain.finite(speed_rad_s=speed_rad_s)
     sums = partial_phasors(angles_rad=angles_rad, drive_yoke_angles_rad=drive_yoke_angles_rad)
-    counted = sums[-1] - sums[:-1] if from_rear else sums[:-1]
-    accelerations: FloatArray = speed_rad_s**2 * np.abs(counted)
+    counted = sums[..., -1:] - sums[..., :-1] if from_rear else sums[..., :-1]
+    accelerations: FloatArray = _domain.as_list(speed_rad_s)[..., np.newaxis] ** 2 * np.abs(counted)
     return accelerations
 
 
+@elementwise
 def allowed_rear_angle(*, front_angle_rad: float, speed_rad_s: float, limit_rad_s2: float) -> float:
     """Greatest rear joint angle of a two-joint shaft with yokes in line that keeps within a limit.
 
@@ -213,7 +215,7 @@ def allowed_rear_angle(*, front_angle_rad: float, speed_rad_s: float, limit_rad_
     _domain.joint_angle(front_angle_rad=front_angle_rad)
     _domain.positive(speed_rad_s=speed_rad_s)
     _domain.non_negative(limit_rad_s2=limit_rad_s2)
-    return math.sqrt(front_angle_rad**2 + limit_rad_s2 / speed_rad_s**2)
+    return as_result(np.sqrt(front_angle_rad**2 + limit_rad_s2 / speed_rad_s**2))
 
 
 def exact_chain_motion(*, directions: ArrayLike, phases_rad: ArrayLike, input_angles_rad: ArrayLike) -> FloatArray:
@@ -223,6 +225,7 @@ def exact_chain_motion(*, directions: ArrayLike, phases_rad: ArrayLike, input_an
     q = u2 x p / |u2 x p|. The angles are read in frames carried along the chain without twist.
     Units: rad; directions dimensionless. The output angle is counted so that a straight chain returns
     the input angle; the input angle 0 has the first driving pin along the carried frame's first axis.
+    With many chains the input angles are one list for all, or a list for each along the last axis.
     Range: at least two shafts, joint angles below pi/2, rigid ideal joints.
     Raises: ValueError if the directions are malformed, a value is not finite, or lengths do not match.
     Source: spatial kinematics, derived; serves as referee of the phasor rule.
@@ -234,63 +237,87 @@ def exact_chain_motion(*, directions: ArrayLike, phases_rad: ArrayLike, input_an
     rows, phases = _chain_rows(directions), _domain.as_list(phases_rad)
     turned = _domain.as_list(input_angles_rad)
     _domain.finite(phases_rad=phases, input_angles_rad=turned)
-    _domain.joint_angle(joint_angle_rad=joint_angles(directions=rows))
-    _require_phases(phases, joints=len(rows) - 1)
-    frames = _carried_frames(rows)
-    driving = turned
-    lead = np.zeros_like(turned)
-    for joint, phase in enumerate(np.append(phases, 0.0)):
-        gained = _lead_over_joint(frames[joint], frames[joint + 1], rows[joint + 1], driving)
+    _joint_angles(rows)
+    joints = rows.shape[-2] - 1
+    _require_phases(phases, joints=joints)
+    firsts = _carried_firsts(rows)
+    driving = np.atleast_1d(turned)
+    lead = np.zeros_like(driving)
+    for joint in range(joints):
+        gained = _lead_over_joint(rows, firsts, joint, driving)
         lead = lead + gained
+        phase = phases[..., joint, np.newaxis] if joint < joints - 1 else 0.0
         driving = driving + gained + math.pi / 2 + phase
-    return turned + lead
+    output: FloatArray = turned + (lead if turned.ndim else lead[..., 0])
+    return output
 
 
-def _lead_over_joint(before: FloatArray, after: FloatArray, shaft: FloatArray, driving: FloatArray) -> FloatArray:
+def _lead_over_joint(rows: FloatArray, firsts: FloatArray, joint: int, driving: FloatArray) -> FloatArray:
     """Return what the driven pin is ahead of the position square to the driving pin."""
-    pins = np.cos(driving)[:, None] * before[0] + np.sin(driving)[:, None] * before[1]
-    driven = np.cross(shaft, pins)
-    angle = np.arctan2(driven @ after[1], driven @ after[0])
+    # One more axis: along the angles of the input.
+    before, after, first, carried = (
+        x[..., np.newaxis, place, :] for x in (rows, firsts) for place in (joint, joint + 1)
+    )
+    pins = np.cos(driving)[..., np.newaxis] * first + np.sin(driving)[..., np.newaxis] * _cross(before, first)
+    driven = _cross(after, pins)
+    angle = np.arctan2(_dot(driven, _cross(after, carried)), _dot(driven, carried))
     # The lead is below pi/2 for any joint that can turn, so wrapping to -pi .. pi loses nothing.
     lead: FloatArray = np.angle(np.exp(1j * (angle - driving - math.pi / 2)))
     return lead
 
 
-def _carried_frames(rows: FloatArray) -> FloatArray:
-    """Return two axes square to each shaft, shape (shafts, 2, 3), carried along without twist."""
-    helper = np.array([0.0, 1.0, 0.0]) if abs(rows[0][1]) < 0.9 else np.array([0.0, 0.0, 1.0])
-    first = helper - (helper @ rows[0]) * rows[0]
-    first = first / np.linalg.norm(first)
-    frames = [np.array([first, np.cross(rows[0], first)])]
-    for before, after in itertools.pairwise(rows):
-        frames.append(frames[-1] @ _turn(before, after).T)
-    return np.array(frames)
+def _carried_firsts(rows: FloatArray) -> FloatArray:
+    """Return for each shaft the first of two axes square to it, carried along without twist.
+
+    The second axis is the shaft's direction x the first one.
+    """
+    near_y = np.abs(rows[..., 0, 1:2]) < 0.9
+    helper = np.where(near_y, [0.0, 1.0, 0.0], [0.0, 0.0, 1.0])
+    first = helper - _dot(helper, rows[..., 0, :])[..., np.newaxis] * rows[..., 0, :]
+    firsts = np.empty_like(rows)
+    firsts[..., 0, :] = first / np.linalg.norm(first, axis=-1, keepdims=True)
+    for joint in range(rows.shape[-2] - 1):
+        both = rows[..., joint, :] + rows[..., joint + 1, :]
+        # The least turn of one direction to the next, for an axis square to the first of them.
+        along = _dot(firsts[..., joint, :], both) / (1 + _dot(rows[..., joint, :], rows[..., joint + 1, :]))
+        firsts[..., joint + 1, :] = firsts[..., joint, :] - along[..., np.newaxis] * both
+    return firsts
 
 
-def _turn(before: FloatArray, after: FloatArray) -> FloatArray:
-    """Return the rotation that takes one direction to the next about the normal of both."""
-    axis, cosine = np.cross(before, after), float(before @ after)
-    x, y, z = axis
-    skew = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
-    rotation: FloatArray = np.eye(3) + skew + skew @ skew / (1 + cosine)
-    return rotation
+def _joint_angles(rows: FloatArray) -> FloatArray:
+    """Return the angles between neighbouring unit directions, refusing what no joint can turn at."""
+    angles = _angle_between(rows[..., :-1, :], rows[..., 1:, :])
+    _domain.joint_angle(joint_angle_rad=angles)
+    return angles
 
 
-def _unit_row(**named: ArrayLike) -> FloatArray:
-    """Return one (x, y, z) scaled to length one, refusing a malformed or zero one."""
-    ((name, value),) = named.items()
-    row: FloatArray = _unit_rows(**{name: np.atleast_2d(_domain.as_list(value))})[0]
-    return row
+def _angle_between(first: FloatArray, second: FloatArray) -> FloatArray:
+    """Return the angle between unit directions; the tangent keeps its accuracy at small angles."""
+    cross = _cross(first, second)
+    angle: FloatArray = np.arctan2(np.sqrt(_dot(cross, cross)), _dot(first, second))
+    return angle
 
 
-def _unit_rows(**named: ArrayLike) -> FloatArray:
-    """Return rows of (x, y, z) scaled to length one, refusing malformed or zero rows."""
+def _dot(first: FloatArray, second: FloatArray) -> FloatArray:
+    """Return the scalar product along the last axis."""
+    product: FloatArray = np.einsum("...i,...i->...", first, second)
+    return product
+
+
+def _cross(first: FloatArray, second: FloatArray) -> FloatArray:
+    """Return the vector product along the last axis; written out, as np.cross is slow on small vectors."""
+    (a, b, c), (x, y, z) = (np.moveaxis(v, -1, 0) for v in (first, second))
+    return np.stack((b * z - c * y, c * x - a * z, a * y - b * x), axis=-1)
+
+
+def _unit(**named: ArrayLike) -> FloatArray:
+    """Return each (x, y, z) scaled to length one, refusing malformed or zero ones."""
     ((name, value),) = named.items()
     rows = _domain.as_list(value)
     _domain.finite(**{name: rows})
-    if rows.ndim != 2 or rows.shape[1] != 3:
+    if rows.shape[-1:] != (3,):
         raise ValueError(f"{name} has shape {rows.shape}; it must hold (x, y, z) for each shaft.")
-    lengths = np.linalg.norm(rows, axis=1, keepdims=True)
+    lengths = np.linalg.norm(rows, axis=-1, keepdims=True)
     if not lengths.all():
         raise ValueError(f"{name} holds (0, 0, 0); each direction must have a length greater than 0.")
     unit: FloatArray = rows / lengths
@@ -299,15 +326,17 @@ def _unit_rows(**named: ArrayLike) -> FloatArray:
 
 def _chain_rows(directions: ArrayLike) -> FloatArray:
     """Return the unit directions of a chain of at least two shafts."""
-    rows = _unit_rows(directions=directions)
-    if len(rows) < 2:
-        raise ValueError(f"directions has {len(rows)} shaft; a chain needs at least 2.")
+    rows = _unit(directions=directions)
+    if rows.ndim < 2:
+        raise ValueError(f"directions has shape {rows.shape}; it must hold (x, y, z) for each shaft.")
+    if rows.shape[-2] < 2:
+        raise ValueError(f"directions has {rows.shape[-2]} shaft; a chain needs at least 2.")
     return rows
 
 
 def _require_phases(phases: FloatArray, *, joints: int) -> None:
     """Refuse a list of phases that does not name every intermediate shaft once."""
-    if phases.shape != (joints - 1,):
+    if phases.shape[-1:] != (joints - 1,):
         raise ValueError(
             f"phases_rad has shape {phases.shape}; it must hold one phase for each of the"
             f" {joints - 1} intermediate shafts."

@@ -33,7 +33,7 @@ def reversed_amplitudes_pa(*, ranges_pa: ArrayLike, means_pa: ArrayLike, ultimat
     _domain.positive(ultimate_pa=ultimate_pa)
     _domain.finite(means_pa=means)
     if means.size:
-        _domain.less_than("ultimate_pa", ultimate_pa, means_pa=float(means.max()))
+        _domain.less_than("ultimate_pa", ultimate_pa, means_pa=means)
     amplitudes: FloatArray = ranges / 2 / (1 - np.maximum(means, 0.0) / ultimate_pa)
     return amplitudes
 
@@ -154,7 +154,7 @@ def equivalent_torque(
     _domain.positive(exponent=exponent, reference_cycles=reference_cycles)
     # Taken out of the power, the greatest torque keeps it from overflowing.
     greatest = max(float(torques.max(initial=0.0)), np.finfo(float).tiny)
-    summed = np.sum(counts * (torques / greatest) ** exponent, axis=-1)
+    summed = np.sum(counts * (torques / greatest) ** _domain.as_list(exponent)[..., np.newaxis], axis=-1)
     equivalent: FloatArray | float = greatest * (summed / reference_cycles) ** (1 / exponent)
     return equivalent
 

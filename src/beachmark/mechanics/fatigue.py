@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from beachmark.mechanics import _domain
+from beachmark.mechanics._domain import as_result, elementwise, elementwise_record
 
 LOW_CYCLES = 1e3
 HIGH_CYCLES = 1e6
@@ -22,6 +23,7 @@ class StressLifeLine:
     endurance_pa: float
 
 
+@elementwise_record
 def basquin_line(*, ultimate_pa: float, endurance_pa: float, strength_fraction: float) -> StressLifeLine:
     """Stress-life line of steel from its strengths at 1e3 and 1e6 cycles.
 
@@ -41,12 +43,13 @@ def basquin_line(*, ultimate_pa: float, endurance_pa: float, strength_fraction: 
     _domain.less_than("strength_fraction x ultimate_pa", low, endurance_pa=endurance_pa)
     return StressLifeLine(
         coefficient_pa=low**2 / endurance_pa,
-        exponent=-math.log10(low / endurance_pa) / 3,
+        exponent=as_result(-np.log10(low / endurance_pa) / 3),
         strength_at_low_cycles_pa=low,
         endurance_pa=endurance_pa,
     )
 
 
+@elementwise
 def strength_at(*, line: StressLifeLine, cycles: float) -> float:
     """Fully reversed stress that leads to failure after a number of cycles.
 
@@ -61,9 +64,10 @@ def strength_at(*, line: StressLifeLine, cycles: float) -> float:
     310
     """
     _domain.between(LOW_CYCLES, HIGH_CYCLES, "from 1e3 to 1e6", cycles=cycles)
-    return float(line.coefficient_pa * cycles**line.exponent)
+    return as_result(line.coefficient_pa * cycles**line.exponent)
 
 
+@elementwise
 def cycles_at(*, line: StressLifeLine, amplitude_pa: float) -> float:
     """Cycles to failure at a fully reversed stress; infinite at or below the endurance strength.
 
@@ -79,12 +83,12 @@ def cycles_at(*, line: StressLifeLine, amplitude_pa: float) -> float:
     inf
     """
     top = line.strength_at_low_cycles_pa
-    _domain.between(0.0, top, f"from 0 to {top:g}, the strength at 1e3 cycles", amplitude_pa=amplitude_pa)
-    if amplitude_pa <= line.endurance_pa:
-        return math.inf
-    return float((amplitude_pa / line.coefficient_pa) ** (1 / line.exponent))
+    _domain.between(0.0, top, "from 0 to {high:g}, the strength at 1e3 cycles", amplitude_pa=amplitude_pa)
+    counted = np.maximum(amplitude_pa, line.endurance_pa) / line.coefficient_pa
+    return as_result(np.where(amplitude_pa <= line.endurance_pa, math.inf, counted ** (1 / line.exponent)))
 
 
+@elementwise
 def goodman_amplitude_pa(*, amplitude_pa: float, mean_pa: float, ultimate_pa: float) -> float:
     """Fully reversed amplitude that does as much as an amplitude on a tensile mean stress.
 
@@ -107,7 +111,7 @@ def miner_damage(*, cycles: ArrayLike, lives: ArrayLike) -> float:
     """Share of life used by several blocks of cycles; failure is expected near 1.
 
     Formula: D = sum n_i / N_i; a block with infinite life adds nothing.
-    Units: cycles (counts); result dimensionless.
+    Units: cycles (counts); result dimensionless. The sum runs over the last axis.
     Range: n >= 0, N > 0 (infinity allowed); order of loading ignored; test results scatter widely about 1.
     Raises: ValueError if a count is not finite or out of range, or the lists differ in length.
     Source: Palmgren-Miner rule; Shigley's Mechanical Engineering Design, ch. 6 (from memory).
@@ -116,17 +120,18 @@ def miner_damage(*, cycles: ArrayLike, lives: ArrayLike) -> float:
     0.5
     """
     counts, allowed = _domain.as_list(cycles), _domain.as_list(lives)
-    _domain.same_length(cycles=counts, lives=allowed)
+    _domain.same_last_length(cycles=counts, lives=allowed)
     _domain.non_negative(cycles=counts)
     _domain.positive(lives=allowed[~np.isposinf(allowed)])
-    return float(np.sum(counts / allowed))
+    return as_result(np.sum(counts / allowed, axis=-1))
 
 
 def miner_life(*, shares: ArrayLike, lives: ArrayLike) -> float:
     """Life of a part that spends given shares of its cycles at several levels.
 
     Formula: N = sum(shares) / sum(share_i / N_i).
-    Units: shares in any one common unit; lives and result in cycles (or both in hours).
+    Units: shares in any one common unit; lives and result in cycles (or both in hours). The sums run over the
+    last axis.
     Range: as miner_damage; at least one share above 0. Infinite if no level does damage.
     Raises: ValueError if a value is not finite or out of range, or the lists differ in length.
     Source: Palmgren-Miner rule; Shigley's Mechanical Engineering Design, ch. 6 (from memory).
@@ -134,12 +139,13 @@ def miner_life(*, shares: ArrayLike, lives: ArrayLike) -> float:
     >>> round(miner_life(shares=[1.0, 1.0], lives=[1000.0, 3000.0]), 6)
     1500.0
     """
-    total = float(np.sum(_domain.as_list(shares)))
+    total = np.sum(_domain.as_list(shares), axis=-1)
     _domain.positive(sum_of_shares=total)
-    damage = miner_damage(cycles=shares, lives=lives)
-    return total / damage if damage > 0 else math.inf
+    with np.errstate(divide="ignore"):  # no damage: endless
+        return as_result(np.divide(total, miner_damage(cycles=shares, lives=lives)))
 
 
+@elementwise
 def stress_intensity_pa_sqrt_m(*, stress_pa: float, crack_m: float, shape_factor: float) -> float:
     """Stress intensity of a crack.
 
@@ -155,9 +161,10 @@ def stress_intensity_pa_sqrt_m(*, stress_pa: float, crack_m: float, shape_factor
     _domain.finite(stress_pa=stress_pa)
     _domain.non_negative(crack_m=crack_m)
     _domain.positive(shape_factor=shape_factor)
-    return shape_factor * stress_pa * math.sqrt(math.pi * crack_m)
+    return as_result(shape_factor * stress_pa * np.sqrt(math.pi * crack_m))
 
 
+@elementwise
 def critical_crack_m(*, toughness_pa_sqrt_m: float, stress_pa: float, shape_factor: float) -> float:
     """Depth of crack at which the rest breaks at once.
 
@@ -175,6 +182,7 @@ def critical_crack_m(*, toughness_pa_sqrt_m: float, stress_pa: float, shape_fact
     return (toughness_pa_sqrt_m / (shape_factor * stress_pa)) ** 2 / math.pi
 
 
+@elementwise
 def lefm_size_m(*, stress_intensity_pa_sqrt_m: float, yield_pa: float) -> float:
     """Least crack length and ligament for which linear elastic fracture mechanics holds.
 
@@ -192,6 +200,7 @@ def lefm_size_m(*, stress_intensity_pa_sqrt_m: float, yield_pa: float) -> float:
     return 2.5 * (stress_intensity_pa_sqrt_m / yield_pa) ** 2
 
 
+@elementwise
 def paris_life(
     *,
     growth_coefficient_si: float,
@@ -225,11 +234,15 @@ def paris_life(
     _domain.less_than("last_crack_m", last_crack_m, first_crack_m=first_crack_m)
     rate = growth_coefficient_si * (shape_factor * stress_range_pa * math.sqrt(math.pi)) ** growth_exponent
     power = 1 - growth_exponent / 2
-    if abs(power) < 1e-12:  # at exponent 2 the integral of 1/a is a logarithm
-        return float(math.log(last_crack_m / first_crack_m) / rate)
-    return float((last_crack_m**power - first_crack_m**power) / (power * rate))
+    logarithmic = np.abs(power) < 1e-12  # at exponent 2 the integral of 1/a is a logarithm
+    safe = np.where(logarithmic, 1.0, power)
+    grown = np.where(
+        logarithmic, np.log(last_crack_m / first_crack_m), (last_crack_m**safe - first_crack_m**safe) / safe
+    )
+    return as_result(grown / rate)
 
 
+@elementwise
 def intensity_range_from_spacing(*, spacing_m: float, growth_coefficient_si: float, growth_exponent: float) -> float:
     """Range of stress intensity that leaves a given spacing of striations.
 
@@ -246,4 +259,4 @@ def intensity_range_from_spacing(*, spacing_m: float, growth_coefficient_si: flo
     30.7
     """
     _domain.positive(spacing_m=spacing_m, growth_coefficient_si=growth_coefficient_si, growth_exponent=growth_exponent)
-    return float((spacing_m / growth_coefficient_si) ** (1 / growth_exponent))
+    return as_result((spacing_m / growth_coefficient_si) ** (1 / growth_exponent))

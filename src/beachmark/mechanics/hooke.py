@@ -6,14 +6,11 @@ the two shafts. The joint is ideal: rigid, frictionless, exact cross, constant s
 
 import math
 from dataclasses import dataclass
-from typing import TypeVar
 
 import numpy as np
 
 from beachmark.mechanics import _domain
-from beachmark.mechanics._domain import FloatArray
-
-Angles = TypeVar("Angles", float, FloatArray)
+from beachmark.mechanics._domain import as_result, elementwise, elementwise_record
 
 
 @dataclass(frozen=True)
@@ -25,7 +22,8 @@ class SecondaryCouple:
     cross_nm: float
 
 
-def speed_ratio(*, angle_rad: float, drive_angle_rad: Angles) -> Angles:
+@elementwise
+def speed_ratio(*, angle_rad: float, drive_angle_rad: float) -> float:
     """Speed of the driven shaft over that of the driving shaft at one drive angle.
 
     Formula: cos b / (1 - sin^2 b cos^2 th).
@@ -34,16 +32,16 @@ def speed_ratio(*, angle_rad: float, drive_angle_rad: Angles) -> Angles:
     Raises: ValueError if an angle is not finite or b is outside its range.
     Source: theory of machines, e.g. Khurmi & Gupta, Theory of Machines, ch. 9 (from memory).
 
-    >>> round(float(speed_ratio(angle_rad=math.radians(25), drive_angle_rad=0.0)), 4)
+    >>> round(speed_ratio(angle_rad=math.radians(25), drive_angle_rad=0.0), 4)
     1.1034
     """
     _domain.joint_angle(angle_rad=angle_rad)
     _domain.finite(drive_angle_rad=drive_angle_rad)
-    ratio: Angles = math.cos(angle_rad) / (1 - (math.sin(angle_rad) * np.cos(drive_angle_rad)) ** 2)
-    return ratio
+    return as_result(np.cos(angle_rad) / (1 - (np.sin(angle_rad) * np.cos(drive_angle_rad)) ** 2))
 
 
-def driven_angle(*, angle_rad: float, drive_angle_rad: Angles) -> Angles:
+@elementwise
+def driven_angle(*, angle_rad: float, drive_angle_rad: float) -> float:
     """Angle turned by the driven shaft, equal to the drive angle at 0, pi/2, pi and so on.
 
     Formula: tan(th2) = tan(th1) / cos b, on the branch next to th1.
@@ -52,18 +50,18 @@ def driven_angle(*, angle_rad: float, drive_angle_rad: Angles) -> Angles:
     Raises: ValueError if an angle is not finite or b is outside its range.
     Source: theory of machines, e.g. Khurmi & Gupta, Theory of Machines, ch. 9 (from memory).
 
-    >>> round(float(driven_angle(angle_rad=math.radians(60), drive_angle_rad=math.pi / 4)), 4)
+    >>> round(driven_angle(angle_rad=math.radians(60), drive_angle_rad=math.pi / 4), 4)
     1.1071
     """
     _domain.joint_angle(angle_rad=angle_rad)
     _domain.finite(drive_angle_rad=drive_angle_rad)
     # The lead over the input stays within +-pi/2, so this form has no jump where tan is infinite.
-    t = math.tan(angle_rad / 2) ** 2
+    t = np.tan(angle_rad / 2) ** 2
     lead = np.arctan2(t * np.sin(2 * drive_angle_rad), 1 - t * np.cos(2 * drive_angle_rad))
-    turned: Angles = drive_angle_rad + lead
-    return turned
+    return as_result(drive_angle_rad + lead)
 
 
+@elementwise
 def greatest_ratio(*, angle_rad: float) -> float:
     """Greatest speed ratio within a turn, when the driving pin lies in the plane of the shafts.
 
@@ -77,9 +75,10 @@ def greatest_ratio(*, angle_rad: float) -> float:
     2.0
     """
     _domain.joint_angle(angle_rad=angle_rad)
-    return 1 / math.cos(angle_rad)
+    return as_result(1 / np.cos(angle_rad))
 
 
+@elementwise
 def least_ratio(*, angle_rad: float) -> float:
     """Least speed ratio within a turn, when the driving pin stands square to the plane of the shafts.
 
@@ -93,9 +92,10 @@ def least_ratio(*, angle_rad: float) -> float:
     0.5
     """
     _domain.joint_angle(angle_rad=angle_rad)
-    return math.cos(angle_rad)
+    return as_result(np.cos(angle_rad))
 
 
+@elementwise
 def drive_angle_of_unit_ratio(*, angle_rad: float) -> float:
     """Drive angle in the first quarter turn at which both shafts turn equally fast.
 
@@ -109,10 +109,11 @@ def drive_angle_of_unit_ratio(*, angle_rad: float) -> float:
     44.28
     """
     _domain.joint_angle(angle_rad=angle_rad)
-    return math.acos(1 / math.sqrt(1 + math.cos(angle_rad)))
+    return as_result(np.arccos(1 / np.sqrt(1 + np.cos(angle_rad))))
 
 
-def driven_acceleration(*, angle_rad: float, drive_angle_rad: Angles, speed_rad_s: float) -> Angles:
+@elementwise
+def driven_acceleration(*, angle_rad: float, drive_angle_rad: float, speed_rad_s: float) -> float:
     """Angular acceleration of the driven shaft at one drive angle.
 
     Formula: -w^2 cos b sin^2 b sin 2th / (1 - sin^2 b cos^2 th)^2.
@@ -121,16 +122,16 @@ def driven_acceleration(*, angle_rad: float, drive_angle_rad: Angles, speed_rad_
     Raises: ValueError if an argument is not finite or b is outside its range.
     Source: theory of machines, e.g. Khurmi & Gupta, Theory of Machines, ch. 9 (from memory).
 
-    >>> float(driven_acceleration(angle_rad=0.0, drive_angle_rad=1.0, speed_rad_s=100.0)) == 0.0
+    >>> driven_acceleration(angle_rad=0.0, drive_angle_rad=1.0, speed_rad_s=100.0) == 0.0
     True
     """
     _domain.finite(speed_rad_s=speed_rad_s)
     ratio = speed_ratio(angle_rad=angle_rad, drive_angle_rad=drive_angle_rad)
-    shape = math.tan(angle_rad) ** 2 * math.cos(angle_rad) * np.sin(2 * drive_angle_rad)
-    acceleration: Angles = -(speed_rad_s**2) * shape * ratio**2
-    return acceleration
+    shape = np.tan(angle_rad) ** 2 * np.cos(angle_rad) * np.sin(2 * drive_angle_rad)
+    return as_result(-(speed_rad_s**2) * shape * ratio**2)
 
 
+@elementwise
 def drive_angle_of_greatest_acceleration(*, angle_rad: float) -> float:
     """Drive angle in the first quarter turn at which the driven shaft slows hardest.
 
@@ -145,11 +146,12 @@ def drive_angle_of_greatest_acceleration(*, angle_rad: float) -> float:
     41.46
     """
     _domain.joint_angle(angle_rad=angle_rad)
-    s = math.sin(angle_rad) ** 2
+    s = np.sin(angle_rad) ** 2
     # Same root, written without the difference of two large numbers that a small angle would make.
-    return 0.5 * math.acos(4 * s / (math.sqrt((2 - s) ** 2 + 8 * s**2) + 2 - s))
+    return as_result(0.5 * np.arccos(4 * s / (np.sqrt((2 - s) ** 2 + 8 * s**2) + 2 - s)))
 
 
+@elementwise
 def greatest_acceleration(*, angle_rad: float, speed_rad_s: float) -> float:
     """Greatest angular acceleration of the driven shaft within a turn, zero to peak.
 
@@ -163,9 +165,10 @@ def greatest_acceleration(*, angle_rad: float, speed_rad_s: float) -> float:
     0.0109867
     """
     worst = drive_angle_of_greatest_acceleration(angle_rad=angle_rad)
-    return abs(float(driven_acceleration(angle_rad=angle_rad, drive_angle_rad=worst, speed_rad_s=speed_rad_s)))
+    return abs(driven_acceleration(angle_rad=angle_rad, drive_angle_rad=worst, speed_rad_s=speed_rad_s))
 
 
+@elementwise
 def lag_harmonic(*, angle_rad: float, order: int) -> float:
     """Amplitude of one order of the angle between driven and driving shaft.
 
@@ -179,12 +182,15 @@ def lag_harmonic(*, angle_rad: float, order: int) -> float:
     '0.00765427'
     """
     _domain.joint_angle(angle_rad=angle_rad)
-    if order < 2 or order % 2:
-        raise ValueError(f"order is {order}; it must be an even whole number, 2 or greater.")
-    half = int(order) // 2
-    return math.tan(angle_rad / 2) ** (2 * half) / half
+    orders = _domain.as_list(order)
+    _domain.between(2.0, math.inf, "an even whole number, 2 or greater", order=orders)
+    odd = orders[orders % 2 != 0]
+    if odd.size:
+        raise ValueError(f"order is {odd.flat[0]:g}; it must be an even whole number, 2 or greater.")
+    return as_result(np.tan(angle_rad / 2) ** orders / (orders / 2))
 
 
+@elementwise_record
 def secondary_couple(*, torque_nm: float, angle_rad: float) -> SecondaryCouple:
     """Greatest bending couples on both yokes and greatest couple in the plane of the cross.
 
@@ -203,12 +209,13 @@ def secondary_couple(*, torque_nm: float, angle_rad: float) -> SecondaryCouple:
     _domain.joint_angle(angle_rad=angle_rad)
     torque = abs(torque_nm)
     return SecondaryCouple(
-        driving_yoke_nm=torque * math.tan(angle_rad),
-        driven_yoke_nm=torque * math.sin(angle_rad),
-        cross_nm=torque / math.cos(angle_rad),
+        driving_yoke_nm=as_result(torque * np.tan(angle_rad)),
+        driven_yoke_nm=as_result(torque * np.sin(angle_rad)),
+        cross_nm=as_result(torque / np.cos(angle_rad)),
     )
 
 
+@elementwise
 def non_uniformity(*, angle_rad: float) -> float:
     """Spread of the driven speed within a turn, over the driving speed.
 
@@ -223,9 +230,10 @@ def non_uniformity(*, angle_rad: float) -> float:
     0.00274
     """
     _domain.joint_angle(angle_rad=angle_rad)
-    return math.sin(angle_rad) * math.tan(angle_rad)
+    return as_result(np.sin(angle_rad) * np.tan(angle_rad))
 
 
+@elementwise
 def angle_for_fluctuation(*, fluctuation: float) -> float:
     """Joint angle that makes a given spread of the driven speed.
 
@@ -240,10 +248,11 @@ def angle_for_fluctuation(*, fluctuation: float) -> float:
     """
     _domain.non_negative(fluctuation=fluctuation)
     # tan b and cos b follow from U = sin b tan b; atan2 keeps its accuracy where acos(1 - tiny) loses it.
-    cosine = 2 / (math.sqrt(fluctuation**2 + 4) + fluctuation)
-    return math.atan2(math.sqrt(fluctuation * cosine), cosine)
+    cosine = 2 / (np.sqrt(fluctuation**2 + 4) + fluctuation)
+    return as_result(np.arctan2(np.sqrt(fluctuation * cosine), cosine))
 
 
+@elementwise
 def arm_force_n(*, torque_nm: float, arm_radius_m: float, angle_rad: float = 0.0) -> float:
     """Greatest force on each arm of the cross within a turn.
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from beachmark.mechanics import _domain
+from beachmark.mechanics._domain import as_result, elementwise
 
 LOAD_LIFE_EXPONENT = 10 / 3  # line contact
 GEOMETRY_RATIO_RANGE = (0.01, 0.22)  # above it the closed form and the printed table part by over 0.3 %
@@ -18,6 +19,7 @@ _MM = 1e-3
 _MILLION = 1e6
 
 
+@elementwise
 def geometry_factor(*, geometry_ratio: float) -> float:
     """Factor f_c of the dynamic rating of a radial roller bearing.
 
@@ -36,9 +38,10 @@ def geometry_factor(*, geometry_ratio: float) -> float:
     g = geometry_ratio
     inner_over_outer = (1.04 * ((1 - g) / (1 + g)) ** (143 / 108)) ** 4.5
     shape = g ** (2 / 9) * (1 - g) ** (29 / 27) * (1 + g) ** -0.25
-    return float(208 * 0.83 * shape * (1 + inner_over_outer) ** (-2 / 9))
+    return as_result(208 * 0.83 * shape * (1 + inner_over_outer) ** (-2 / 9))
 
 
+@elementwise
 def dynamic_rating_n(
     *,
     needle_diameter_m: float,
@@ -69,9 +72,10 @@ def dynamic_rating_n(
     )
     factor = rating_factor * geometry_factor(geometry_ratio=needle_diameter_m / pitch_diameter_m)
     length, diameter = needle_length_m / _MM, needle_diameter_m / _MM
-    return float(factor * length ** (7 / 9) * needle_count**0.75 * diameter ** (29 / 27))
+    return as_result(factor * length ** (7 / 9) * needle_count**0.75 * diameter ** (29 / 27))
 
 
+@elementwise
 def static_rating_n(
     *, needle_diameter_m: float, needle_length_m: float, needle_count: int, pitch_diameter_m: float
 ) -> float:
@@ -93,6 +97,7 @@ def static_rating_n(
     return 44e6 * (1 - ratio) * needle_count * needle_length_m * needle_diameter_m
 
 
+@elementwise
 def equivalent_turn_speed(*, speed_rad_s: float, joint_angle_rad: float) -> float:
     """Steady speed of a turning bearing that travels as much as the swinging one does.
 
@@ -110,6 +115,7 @@ def equivalent_turn_speed(*, speed_rad_s: float, joint_angle_rad: float) -> floa
     return speed_rad_s * 2 * joint_angle_rad / math.pi
 
 
+@elementwise
 def oscillating_life_h(*, speed_rad_s: float, joint_angle_rad: float, rating_n: float, force_n: float) -> float:
     """Life that nine of ten swinging needle bearings reach.
 
@@ -129,14 +135,15 @@ def oscillating_life_h(*, speed_rad_s: float, joint_angle_rad: float, rating_n: 
     _domain.positive(speed_rad_s=speed_rad_s, joint_angle_rad=joint_angle_rad, rating_n=rating_n, force_n=force_n)
     turning = equivalent_turn_speed(speed_rad_s=speed_rad_s, joint_angle_rad=joint_angle_rad)
     turns = _MILLION * (rating_n / force_n) ** LOAD_LIFE_EXPONENT
-    return float(turns * 2 * math.pi / turning / 3600)
+    return as_result(turns * 2 * math.pi / turning / 3600)
 
 
+@elementwise
 def mean_load(*, loads_n: ArrayLike, travels: ArrayLike, exponent: float = LOAD_LIFE_EXPONENT) -> float:
     """Steady load that wears life as fast as a duty of several loads does.
 
     Formula: (sum F^p s / sum s)^(1/p), s = share of time x speed x joint angle.
-    Units: N; travels in any one common unit (only their ratio counts).
+    Units: N; travels in any one common unit (only their ratio counts). The sum runs over the last axis.
     Range: loads >= 0, travels >= 0 and not all 0, p > 0.
     Raises: ValueError if a value is not finite or out of range, or the lists differ in length.
     Source: mean-load rule of ISO 281 practice; equals the Palmgren-Miner sum exactly (derived).
@@ -145,12 +152,15 @@ def mean_load(*, loads_n: ArrayLike, travels: ArrayLike, exponent: float = LOAD_
     1.6631
     """
     loads, shares = _domain.as_list(loads_n), _domain.as_list(travels)
-    _domain.same_length(loads_n=loads, travels=shares)
+    _domain.same_last_length(loads_n=loads, travels=shares)
     _domain.non_negative(loads_n=loads, travels=shares)
-    _domain.positive(exponent=exponent, sum_of_travels=float(np.sum(shares)))
-    return float((np.sum(loads**exponent * shares) / np.sum(shares)) ** (1 / exponent))
+    total = np.sum(shares, axis=-1)
+    _domain.positive(exponent=exponent, sum_of_travels=total)
+    powers = loads ** _domain.as_list(exponent)[..., np.newaxis]
+    return as_result((np.sum(powers * shares, axis=-1) / total) ** (1 / exponent))
 
 
+@elementwise
 def contact_modulus_pa(*, youngs_pa: float, poisson: float = 0.3) -> float:
     """Contact modulus of two bodies of the same material.
 
@@ -168,6 +178,7 @@ def contact_modulus_pa(*, youngs_pa: float, poisson: float = 0.3) -> float:
     return youngs_pa / (2 * (1 - poisson**2))
 
 
+@elementwise
 def line_contact_pressure(
     *, line_load_n_m: float, needle_diameter_m: float, raceway_diameter_m: float, contact_modulus_pa: float
 ) -> float:
@@ -191,9 +202,10 @@ def line_contact_pressure(
         contact_modulus_pa=contact_modulus_pa,
     )
     curvature = 2 / needle_diameter_m + 2 / raceway_diameter_m
-    return math.sqrt(line_load_n_m * contact_modulus_pa * curvature / math.pi)
+    return as_result(np.sqrt(line_load_n_m * contact_modulus_pa * curvature / math.pi))
 
 
+@elementwise
 def full_overlap_amplitude_rad(
     *, needle_count: int, needle_diameter_m: float, pitch_diameter_m: float, inner_race: bool
 ) -> float:
@@ -216,6 +228,7 @@ def full_overlap_amplitude_rad(
     return 2 * math.pi / (needle_count * (1 + ratio if inner_race else 1 - ratio))
 
 
+@elementwise
 def weibull_reliability(*, life_ratio: float, minimum: float, characteristic: float, shape: float) -> float:
     """Share of bearings that survive a life given in multiples of the rating life.
 
@@ -230,10 +243,11 @@ def weibull_reliability(*, life_ratio: float, minimum: float, characteristic: fl
     """
     _domain.non_negative(life_ratio=life_ratio, minimum=minimum)
     _domain.positive(characteristic_above_minimum=characteristic - minimum, shape=shape)
-    past = max(life_ratio - minimum, 0.0) / (characteristic - minimum)
-    return math.exp(-(past**shape))
+    past = np.maximum(life_ratio - minimum, 0.0) / (characteristic - minimum)
+    return as_result(np.exp(-(past**shape)))
 
 
+@elementwise
 def required_rating_n(
     *,
     force_n: float,
@@ -260,8 +274,8 @@ def required_rating_n(
     if reliability is not None:
         _domain.positive(reliability=reliability, failing_share=1 - reliability, shape=shape)
         _domain.positive(characteristic_above_minimum=characteristic - minimum)
-        reached = minimum + (characteristic - minimum) * math.log(1 / reliability) ** (1 / shape)
-    return float(force_n * (life_ratio / reached) ** (1 / exponent))
+        reached = minimum + (characteristic - minimum) * np.log(1 / reliability) ** (1 / shape)
+    return as_result(force_n * (life_ratio / reached) ** (1 / exponent))
 
 
 def _geometry_ratio(needle_diameter_m: float, pitch_diameter_m: float) -> float:

@@ -3,8 +3,10 @@
 import math
 
 from beachmark.mechanics import _domain
+from beachmark.mechanics._domain import elementwise
 
 
+@elementwise
 def order_frequency_hz(*, speed_rad_s: float, order: float) -> float:
     """Frequency of one order of a turning part.
 
@@ -22,6 +24,7 @@ def order_frequency_hz(*, speed_rad_s: float, order: float) -> float:
     return order * speed_rad_s / (2 * math.pi)
 
 
+@elementwise
 def order_of_frequency(*, frequency_hz: float, speed_rad_s: float) -> float:
     """Order that a measured frequency has on a part turning at a known speed.
 
@@ -39,6 +42,7 @@ def order_of_frequency(*, frequency_hz: float, speed_rad_s: float) -> float:
     return 2 * math.pi * frequency_hz / speed_rad_s
 
 
+@elementwise
 def shaft_speed_rad_s(*, road_speed_m_s: float, tyre_radius_m: float, axle_ratio: float) -> float:
     """Speed of the drive shaft at a road speed; with an axle ratio of 1, that of the wheel.
 
@@ -57,6 +61,7 @@ def shaft_speed_rad_s(*, road_speed_m_s: float, tyre_radius_m: float, axle_ratio
     return road_speed_m_s * axle_ratio / tyre_radius_m
 
 
+@elementwise
 def firing_order(*, cylinders: int) -> float:
     """Order of the firing of a four-stroke engine on its crankshaft.
 

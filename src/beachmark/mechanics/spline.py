@@ -3,7 +3,10 @@
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from beachmark.mechanics import _domain
+from beachmark.mechanics._domain import as_result, elementwise
 
 # Torque cycles (starts, or reversals) and the fatigue life factor for one-way and for reversed torque.
 FATIGUE_FACTORS: tuple[tuple[float, float, float], ...] = (
@@ -24,6 +27,7 @@ class StraightSidedFit:
     small_diameter_share: float
 
 
+@elementwise
 def fatigue_factor(*, torque_cycles: float, reversed_torque: bool) -> float:
     """Fatigue life factor K_f of a spline, from the next higher tabulated number of cycles.
 
@@ -38,10 +42,12 @@ def fatigue_factor(*, torque_cycles: float, reversed_torque: bool) -> float:
     0.3
     """
     _domain.between(math.ulp(0.0), 1e7, "greater than 0 and at most 1e7", torque_cycles=torque_cycles)
-    row = next(entry for entry in FATIGUE_FACTORS if torque_cycles <= entry[0])
-    return row[2] if reversed_torque else row[1]
+    cycles, one_way, both_ways = np.array(FATIGUE_FACTORS).T
+    row = np.searchsorted(cycles, torque_cycles)
+    return as_result(np.where(reversed_torque, both_ways[row], one_way[row]))
 
 
+@elementwise
 def root_shear_pa(
     *,
     torque_nm: float,
@@ -68,6 +74,7 @@ def root_shear_pa(
     return 16 * abs(torque_nm) * root_diameter_m * application_factor / (section * fatigue_life_factor)
 
 
+@elementwise
 def pitch_line_shear_pa(
     *,
     torque_nm: float,
@@ -106,6 +113,7 @@ def pitch_line_shear_pa(
     return 4 * abs(torque_nm) * application_factor * distribution_factor / (area * fatigue_life_factor)
 
 
+@elementwise
 def side_pressure_pa(
     *,
     torque_nm: float,
@@ -144,6 +152,7 @@ def side_pressure_pa(
     return 2 * abs(torque_nm) * application_factor * distribution_factor / (area * wear_factor)
 
 
+@elementwise
 def straight_sided_torque_nm(
     *, fit: StraightSidedFit, large_diameter_m: float, length_m: float, side_pressure_pa: float
 ) -> float:

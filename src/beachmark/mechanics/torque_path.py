@@ -6,10 +6,14 @@ can exceed both for an instant, because the inertias stand between shaft and tyr
 
 import math
 
+import numpy as np
+
 from beachmark.mechanics import _domain
 from beachmark.mechanics._constants import STANDARD_GRAVITY_M_S2
+from beachmark.mechanics._domain import as_result, elementwise
 
 
+@elementwise
 def engine_path_torque(*, engine_torque_nm: float, ratio: float, efficiency: float) -> float:
     """Torque that the engine sends to the shaft through all gears ahead of it.
 
@@ -28,6 +32,7 @@ def engine_path_torque(*, engine_torque_nm: float, ratio: float, efficiency: flo
     return engine_torque_nm * ratio * efficiency
 
 
+@elementwise
 def grip_limit_torque(
     *, grip: float, axle_load_n: float, tyre_radius_m: float, axle_ratio: float, axle_efficiency: float
 ) -> float:
@@ -47,6 +52,7 @@ def grip_limit_torque(
     return _shaft_torque(grip * axle_load_n, tyre_radius_m, axle_ratio, axle_efficiency)
 
 
+@elementwise
 def grade_torque(
     *,
     mass_kg: float,
@@ -71,10 +77,11 @@ def grade_torque(
     _domain.positive(mass_kg=mass_kg)
     _domain.joint_angle(grade_rad=grade_rad)
     _domain.non_negative(rolling_resistance=rolling_resistance)
-    pull = mass_kg * STANDARD_GRAVITY_M_S2 * (math.sin(grade_rad) + rolling_resistance * math.cos(grade_rad))
-    return _shaft_torque(pull, tyre_radius_m, axle_ratio, axle_efficiency)
+    pull = mass_kg * STANDARD_GRAVITY_M_S2 * (np.sin(grade_rad) + rolling_resistance * np.cos(grade_rad))
+    return _shaft_torque(as_result(pull), tyre_radius_m, axle_ratio, axle_efficiency)
 
 
+@elementwise
 def step_load_factor(*, damping_ratio: float = 0.0) -> float:
     """Peak torque over the torque that is applied at once and then held.
 
@@ -89,9 +96,10 @@ def step_load_factor(*, damping_ratio: float = 0.0) -> float:
     """
     below_one = math.nextafter(1.0, 0.0)
     _domain.between(0.0, below_one, "from 0 to below 1", damping_ratio=damping_ratio)
-    return 1 + math.exp(-math.pi * damping_ratio / math.sqrt(1 - damping_ratio**2))
+    return as_result(1 + np.exp(-math.pi * damping_ratio / np.sqrt(1 - damping_ratio**2)))
 
 
+@elementwise
 def lash_peak_factor(*, torque_nm: float, stiffness_nm_rad: float, lash_rad: float) -> float:
     """Peak torque over the steady torque that first closes the lash and then winds the shaft.
 
@@ -106,9 +114,10 @@ def lash_peak_factor(*, torque_nm: float, stiffness_nm_rad: float, lash_rad: flo
     """
     _domain.positive(torque_nm=torque_nm, stiffness_nm_rad=stiffness_nm_rad)
     _domain.non_negative(lash_rad=lash_rad)
-    return 1 + math.sqrt(1 + 2 * stiffness_nm_rad * lash_rad / torque_nm)
+    return as_result(1 + np.sqrt(1 + 2 * stiffness_nm_rad * lash_rad / torque_nm))
 
 
+@elementwise
 def flywheel_dump_torque(*, speed_difference_rad_s: float, stiffness_nm_rad: float, inertia_kg_m2: float) -> float:
     """Peak torque when a turning inertia is coupled at once to a shaft whose far end stands still.
 
@@ -124,7 +133,7 @@ def flywheel_dump_torque(*, speed_difference_rad_s: float, stiffness_nm_rad: flo
     """
     _domain.finite(speed_difference_rad_s=speed_difference_rad_s)
     _domain.positive(stiffness_nm_rad=stiffness_nm_rad, inertia_kg_m2=inertia_kg_m2)
-    return abs(speed_difference_rad_s) * math.sqrt(stiffness_nm_rad * inertia_kg_m2)
+    return as_result(abs(speed_difference_rad_s) * np.sqrt(stiffness_nm_rad * inertia_kg_m2))
 
 
 def _shaft_torque(pull_n: float, tyre_radius_m: float, axle_ratio: float, axle_efficiency: float) -> float:

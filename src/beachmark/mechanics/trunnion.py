@@ -6,7 +6,11 @@ grease bore alone is no notch, it only takes section away.
 
 import math
 
+import numpy as np
+from numpy.typing import NDArray
+
 from beachmark.mechanics import _domain
+from beachmark.mechanics._domain import as_result, elementwise
 
 # Ranges of the fits, as height of the shoulder over its radius and as hole over bar diameter.
 ROARK_BENDING_RANGE = (0.25, 20.0)
@@ -55,6 +59,7 @@ _PILKEY_TORSION: _Fit = (
 )
 
 
+@elementwise
 def arm_root_bending_pa(*, force_n: float, arm_m: float, diameter_m: float, bore_m: float = 0.0) -> float:
     """Nominal bending stress at the root of an arm, without notch factor.
 
@@ -74,6 +79,7 @@ def arm_root_bending_pa(*, force_n: float, arm_m: float, diameter_m: float, bore
     return 32 * abs(force_n) * arm_m * diameter_m / (math.pi * (diameter_m**4 - bore_m**4))
 
 
+@elementwise
 def arm_root_shear_pa(*, force_n: float, diameter_m: float, bore_m: float = 0.0) -> float:
     """Greatest transverse shear stress at the root of an arm, at its neutral line.
 
@@ -93,6 +99,7 @@ def arm_root_shear_pa(*, force_n: float, diameter_m: float, bore_m: float = 0.0)
     return 4 * abs(force_n) / (3 * area) * shape
 
 
+@elementwise
 def shoulder_fillet_bending_kt(*, large_m: float, small_m: float, radius_m: float) -> float:
     """Notch factor of a shoulder fillet of a round bar in bending, Roark's fit.
 
@@ -106,9 +113,10 @@ def shoulder_fillet_bending_kt(*, large_m: float, small_m: float, radius_m: floa
     1.655
     """
     steep, depth = _shoulder(large_m, small_m, radius_m, ROARK_BENDING_RANGE)
-    return _fit(_ROARK_LOW if steep <= 2 else _ROARK_HIGH, steep, depth)
+    return as_result(np.where(steep <= 2, _fit(_ROARK_LOW, steep, depth), _fit(_ROARK_HIGH, steep, depth)))
 
 
+@elementwise
 def shoulder_fillet_bending_kt_peterson(*, large_m: float, small_m: float, radius_m: float) -> float:
     """Notch factor of a shoulder fillet of a round bar in bending, Peterson's charts as fitted by Pilkey.
 
@@ -122,9 +130,10 @@ def shoulder_fillet_bending_kt_peterson(*, large_m: float, small_m: float, radiu
     1.682
     """
     steep, depth = _shoulder(large_m, small_m, radius_m, PILKEY_BENDING_RANGE)
-    return _fit(_PILKEY_LOW if steep <= 2 else _PILKEY_HIGH, steep, depth)
+    return as_result(np.where(steep <= 2, _fit(_PILKEY_LOW, steep, depth), _fit(_PILKEY_HIGH, steep, depth)))
 
 
+@elementwise
 def shoulder_fillet_torsion_kt(*, large_m: float, small_m: float, radius_m: float) -> float:
     """Notch factor of a shoulder fillet of a round bar in torsion (shear stress).
 
@@ -138,9 +147,10 @@ def shoulder_fillet_torsion_kt(*, large_m: float, small_m: float, radius_m: floa
     1.373
     """
     steep, depth = _shoulder(large_m, small_m, radius_m, PILKEY_TORSION_RANGE)
-    return _fit(_PILKEY_TORSION, steep, depth)
+    return as_result(_fit(_PILKEY_TORSION, steep, depth))
 
 
+@elementwise
 def transverse_hole_torsion_kt(*, hole_m: float, outer_m: float, inner_m: float = 0.0) -> float:
     """Peak NORMAL stress at a radial hole of a bar or tube in torsion, over the gross shear stress.
 
@@ -161,10 +171,11 @@ def transverse_hole_torsion_kt(*, hole_m: float, outer_m: float, inner_m: float 
     _domain.between(*BORE_RATIO_RANGE, "from 0 to 0.8", inner_over_outer=q)
     c2 = -6.055 + 3.184 * q - 3.461 * q**2
     c3 = 32.764 - 30.121 * q + 39.887 * q**2
-    c4 = -38.33 + 51.542 * math.sqrt(q) - 27.483 * q
-    return 4 + c2 * x + c3 * x**2 + c4 * x**3
+    c4 = -38.33 + 51.542 * np.sqrt(q) - 27.483 * q
+    return as_result(4 + c2 * x + c3 * x**2 + c4 * x**3)
 
 
+@elementwise
 def neuber_root_m(*, ultimate_pa: float, torsion: bool = False) -> float:
     """Length a of the notch sensitivity 1 / (1 + sqrt(a / r)) of steel.
 
@@ -183,9 +194,10 @@ def neuber_root_m(*, ultimate_pa: float, torsion: bool = False) -> float:
     _domain.between(low, high, "from 345e6 to 1725e6", ultimate_pa=ultimate_pa)
     s = ultimate_pa / _KPSI_PA
     c0, c1, c2 = (0.190, -2.51e-3, 1.35e-5) if torsion else (0.246, -3.08e-3, 1.51e-5)
-    return max(c0 + c1 * s + c2 * s**2 - 2.67e-8 * s**3, 0.0) ** 2 * _INCH_M
+    return as_result(np.maximum(c0 + c1 * s + c2 * s**2 - 2.67e-8 * s**3, 0.0) ** 2 * _INCH_M)
 
 
+@elementwise
 def notch_sensitivity_kf(*, kt: float, radius_m: float, ultimate_pa: float, torsion: bool = False) -> float:
     """Fatigue notch factor of steel from the elastic one.
 
@@ -201,7 +213,7 @@ def notch_sensitivity_kf(*, kt: float, radius_m: float, ultimate_pa: float, tors
     _domain.positive(radius_m=radius_m)
     _domain.between(1.0, math.inf, "a finite number, 1 or greater", kt=kt)
     length = neuber_root_m(ultimate_pa=ultimate_pa, torsion=torsion)
-    return 1 + (kt - 1) / (1 + math.sqrt(length / radius_m))
+    return as_result(1 + (kt - 1) / (1 + np.sqrt(length / radius_m)))
 
 
 def _shoulder(large_m: float, small_m: float, radius_m: float, limits: tuple[float, float]) -> tuple[float, float]:
@@ -217,7 +229,9 @@ def _shoulder(large_m: float, small_m: float, radius_m: float, limits: tuple[flo
     return steep, (large_m - small_m) / large_m
 
 
-def _fit(rows: _Fit, steep: float, depth: float) -> float:
+def _fit(rows: _Fit, steep: float, depth: float) -> np.float64 | NDArray[np.float64]:
     """Return sum of C_i depth^(i-1) with C_i = c0 + c1 sqrt(steep) + c2 steep."""
-    root = math.sqrt(steep)
-    return sum((c0 + c1 * root + c2 * steep) * depth**power for power, (c0, c1, c2) in enumerate(rows))
+    root = np.sqrt(steep)
+    first, second, third, fourth = (c0 + c1 * root + c2 * steep for c0, c1, c2 in rows)
+    fitted: np.float64 | NDArray[np.float64] = first + depth * (second + depth * (third + depth * fourth))
+    return fitted

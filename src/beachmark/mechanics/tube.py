@@ -2,12 +2,16 @@
 
 import math
 
+import numpy as np
+
 from beachmark.mechanics import _domain
+from beachmark.mechanics._domain import as_result, elementwise
 
 MISES_SHEAR_RATIO = 1 / math.sqrt(3)
 SP_8007_KNOCK_DOWN = 0.67  # from memory; covers the scatter of tests on thin cylinders
 
 
+@elementwise
 def polar_moment_m4(*, outer_m: float, inner_m: float = 0.0) -> float:
     """Polar second moment of area of a ring.
 
@@ -24,6 +28,7 @@ def polar_moment_m4(*, outer_m: float, inner_m: float = 0.0) -> float:
     return math.pi / 32 * (outer_m**4 - inner_m**4)
 
 
+@elementwise
 def shear_stress_pa(*, torque_nm: float, outer_m: float, inner_m: float = 0.0) -> float:
     """Shear stress at the outer surface.
 
@@ -40,6 +45,7 @@ def shear_stress_pa(*, torque_nm: float, outer_m: float, inner_m: float = 0.0) -
     return abs(torque_nm) * outer_m / 2 / polar_moment_m4(outer_m=outer_m, inner_m=inner_m)
 
 
+@elementwise
 def shear_yield_pa(*, yield_pa: float) -> float:
     """Shear yield stress from the tensile yield stress.
 
@@ -56,6 +62,7 @@ def shear_yield_pa(*, yield_pa: float) -> float:
     return yield_pa * MISES_SHEAR_RATIO
 
 
+@elementwise
 def yield_torque_nm(*, shear_yield_pa: float, outer_m: float, inner_m: float = 0.0) -> float:
     """Torque at which the outer surface begins to yield.
 
@@ -72,6 +79,7 @@ def yield_torque_nm(*, shear_yield_pa: float, outer_m: float, inner_m: float = 0
     return shear_yield_pa * polar_moment_m4(outer_m=outer_m, inner_m=inner_m) / (outer_m / 2)
 
 
+@elementwise
 def plastic_torque_nm(*, shear_yield_pa: float, outer_m: float, inner_m: float = 0.0) -> float:
     """Torque at which the whole wall yields.
 
@@ -89,6 +97,7 @@ def plastic_torque_nm(*, shear_yield_pa: float, outer_m: float, inner_m: float =
     return math.pi / 12 * shear_yield_pa * (outer_m**3 - inner_m**3)
 
 
+@elementwise
 def twist_rad(
     *, torque_nm: float, length_m: float, shear_modulus_pa: float, outer_m: float, inner_m: float = 0.0
 ) -> float:
@@ -110,6 +119,7 @@ def twist_rad(
     )
 
 
+@elementwise
 def torsional_stiffness_nm_rad(
     *, length_m: float, shear_modulus_pa: float, outer_m: float, inner_m: float = 0.0
 ) -> float:
@@ -129,6 +139,7 @@ def torsional_stiffness_nm_rad(
     return shear_modulus_pa * polar_moment_m4(outer_m=outer_m, inner_m=inner_m) / length_m
 
 
+@elementwise
 def yielded_twist_rad(
     *, shear_yield_pa: float, length_m: float, shear_modulus_pa: float, elastic_radius_m: float
 ) -> float:
@@ -154,6 +165,7 @@ def yielded_twist_rad(
     return shear_yield_pa * length_m / (shear_modulus_pa * elastic_radius_m)
 
 
+@elementwise
 def elastic_core_radius_m(*, torque_nm: float, shear_yield_pa: float, outer_m: float) -> float:
     """Radius of the core of a solid bar that is still elastic.
 
@@ -167,11 +179,12 @@ def elastic_core_radius_m(*, torque_nm: float, shear_yield_pa: float, outer_m: f
     15.8
     """
     first = yield_torque_nm(shear_yield_pa=shear_yield_pa, outer_m=outer_m)
-    allowed = f"from the yield torque ({first:g}) to the plastic torque ({4 / 3 * first:g})"
+    allowed = "from the yield torque ({low:g}) to the plastic torque ({high:g})"
     _domain.between(first, 4 / 3 * first, allowed, torque_nm=torque_nm)
-    return float(outer_m / 2 * max(4 - 3 * torque_nm / first, 0.0) ** (1 / 3))
+    return as_result(outer_m / 2 * np.cbrt(np.maximum(4 - 3 * torque_nm / first, 0.0)))
 
 
+@elementwise
 def buckling_stress_long_tube_pa(*, outer_m: float, wall_m: float, youngs_pa: float, poisson: float = 0.3) -> float:
     """Shear stress at which a long thin tube would buckle elastically in torsion.
 
@@ -187,9 +200,10 @@ def buckling_stress_long_tube_pa(*, outer_m: float, wall_m: float, youngs_pa: fl
     radius = _mid_radius(outer_m, wall_m)
     _domain.positive(youngs_pa=youngs_pa)
     _domain.between(0.0, 0.5, "from 0 to 0.5", poisson=poisson)
-    return float(youngs_pa * (wall_m / radius) ** 1.5 / (3 * math.sqrt(2) * (1 - poisson**2) ** 0.75))
+    return as_result(youngs_pa * (wall_m / radius) ** 1.5 / (3 * math.sqrt(2) * (1 - poisson**2) ** 0.75))
 
 
+@elementwise
 def buckling_stress_sp_8007_pa(
     *,
     outer_m: float,
@@ -213,8 +227,8 @@ def buckling_stress_sp_8007_pa(
     radius = _mid_radius(outer_m, wall_m)
     _domain.positive(length_m=length_m, youngs_pa=youngs_pa)
     _domain.fraction(knock_down=knock_down)
-    slender = (radius / wall_m) ** 1.25 * math.sqrt(length_m / radius)
-    return float(knock_down * 0.747 * youngs_pa / slender)
+    slender = (radius / wall_m) ** 1.25 * np.sqrt(length_m / radius)
+    return as_result(knock_down * 0.747 * youngs_pa / slender)
 
 
 def _mid_radius(outer_m: float, wall_m: float) -> float:
