@@ -21,8 +21,12 @@ check: $(READY)
 	$(BIN)/lint-imports
 	$(BIN)/beachmark knowledge lint
 
+# Whirl is timed against ross-rotordynamics too if ROSS_PYTHON names a Python that has it; else our own times only.
 bench: $(READY)
 	$(BIN)/python scripts/bench.py
+	$(BIN)/python scripts/bench_mechanics.py
+	$(BIN)/python scripts/bench_rainflow.py
+	$(BIN)/python scripts/bench_whirl.py $(ROSS_PYTHON)
 
 setup: $(READY)
 

@@ -38,3 +38,8 @@ def __getattr__(name: str) -> Any:
     if name in _HOME:
         return getattr(import_module(f"beachmark.workflow.{_HOME[name]}"), name)
     raise AttributeError(f"module 'beachmark' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    """What the library offers, for whoever looks around in a notebook."""
+    return sorted([*__all__, "__version__"])

@@ -62,11 +62,12 @@ UNIT_OF = {dimension: next(iter(units)) for dimension, units in UNITS.items()}
 
 @st.composite
 def values(draw: st.DrawFn, dimension: str, most: float | None) -> Value:
-    number = draw(st.floats(0.01, 1.0 if most is None or most > 1 else most * 0.9).map(lambda x: round(x, 4)))
+    largest = 1.0 if most is None or most > 1 else most * 0.9
+    number = draw(st.floats(largest / 50, largest).map(lambda x: round(x, 6)))
     unit = next(unit for unit, factor in UNITS[dimension].items() if factor == 1.0)
     typed = f"{number} {unit}".strip()
     si = parse_quantity(typed, dimension).si
-    margin = draw(st.sampled_from([0.0, 0.001]))
+    margin = draw(st.sampled_from([0.0, si / 10]))
     known = draw(st.sampled_from(list(Known)))
     return Value(si, si - margin, si + margin, dimension, known, draw(words), typed)
 

@@ -99,6 +99,12 @@ def test_text_for_people(run: Run) -> None:
     assert "Not computed" in run("sums", TIDE)
 
 
+def test_a_shake_has_a_first_cause_and_no_first_failure(run: Run) -> None:
+    told = run("weigh", str(EXAMPLES / "one-tooth-out.yaml"))
+    assert "First cause" in told
+    assert "First failure" not in told
+
+
 def test_report_is_a_pdf(run: Run, tmp_path: Path) -> None:
     out = tmp_path / "deep" / "report.pdf"
     assert str(out) in run("report", TIDE, "-o", str(out))

@@ -60,7 +60,7 @@ CASES = (
     Expected(
         "one-tooth-out",
         "phasing_wrong",
-        "train",
+        "shaft-1",
         "phase_lost_at_slip",
         ("phase_lost_at_slip",),
         ("slip.wear@shaft-1/slip",),
@@ -120,7 +120,11 @@ def test_the_phone_call_alone_is_not_overstated(expected: Expected, example: Rea
     asked = opinion.ask_next
     gates = [one for one in asked if one.gate]
     assert gates
-    assert asked[: len(gates)] == tuple(gates), "gates come first"
+    if opinion.parted is False:
+        turns = [one.gate for one in asked[:6]]
+        assert turns == [False, True] * 3, "where nothing broke, the best questions and the gates take turns"
+    else:
+        assert asked[: len(gates)] == tuple(gates), "gates come first"
     assert {"nb.pinion", "nb.axle_oil"} <= {gate.question.id for gate in gates}
 
 

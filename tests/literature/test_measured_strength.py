@@ -129,3 +129,13 @@ def test_yield_of_tubes__distributors_sheets(steel: str, ultimate: float, yields
     """
     found = measured_strength.yield_from_tensile_pa(tensile_pa=Band.exactly(ultimate * KSI), steel=steel)
     assert found.nominal == pytest.approx(yields * KSI, rel=0.02)
+
+
+def test_strength_from_coupons__hand_sum_of_four() -> None:
+    """512, 530, 521 and 517 MPa with 3 % for the place: mean 2080 / 4 = 520; 512 x 0.97 = 496.64, 530 x 1.03 = 545.9.
+
+    Source: definition (mean, least and greatest), by hand.
+    Known: derived.
+    """
+    found = measured_strength.strength_from_coupons_pa(strengths_pa=[512e6, 530e6, 521e6, 517e6], place_share=0.03)
+    assert [value / 1e6 for value in found.corners] == pytest.approx([496.64, 520.0, 545.9], rel=1e-12)

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from beachmark.mechanics.beam import (
@@ -20,7 +20,6 @@ from beachmark.mechanics.beam import (
     whirl_modes,
 )
 from beachmark.mechanics.beam.elements import element_mass, element_rotary_inertia, element_stiffness
-from tests.mechanics.beam_by_transfer import speeds_by_transfer
 
 PIN = math.inf
 TUBE = Section(outer_m=0.1, inner_m=0.092, length_m=1.5)
@@ -144,20 +143,6 @@ def test_the_error_falls_with_the_square_of_the_element_length_and_is_small_by_d
     errors = [_still(_span(TUBE, elements=n))[0] / exact - 1 for n in (12, 24, 48, 96)]
     assert [a / b for a, b in itertools.pairwise(errors)] == pytest.approx([4.0, 4.0, 4.0], rel=0.05)
     assert 0 < errors[0] < 1e-4
-
-
-@settings(max_examples=25, deadline=None)
-@given(line=lines(), gyroscopic=st.sampled_from([0.0, 1.0, 0.5]))
-def test_any_line_is_as_fast_as_by_transfer_along_it(line: BeamLine, gyroscopic: float) -> None:
-    fine = dataclasses.replace(line, elements_per_shaft=24)
-    if gyroscopic:
-        speeds = critical_speeds(line=fine, order=1 / gyroscopic, count=3).modes.speeds_rad_s
-    else:
-        speeds = _still(fine, 3)
-    # The search along the speed sees each change of sign: two speeds nearer than its step would hide each other.
-    assume((np.diff(speeds) > 0.05 * speeds[:-1]).all())
-    by_transfer = speeds_by_transfer(line, 0.5 * speeds[0], 1.02 * speeds[1], gyroscopic)
-    assert by_transfer == pytest.approx(speeds[:2].tolist(), rel=1e-3)
 
 
 # --- limits ----------------------------------------------------------------------------------------------------

@@ -1,4 +1,4 @@
-"""The formulas of one joint against its motion: Fourier analysis, differentiation, and vectors."""
+"""The formulas of one joint against its motion: Fourier analysis and differentiation."""
 
 import math
 
@@ -86,31 +86,3 @@ def test_angle_for_fluctuation_is_the_inverse_of_non_uniformity() -> None:
         assert hooke.angle_for_fluctuation(fluctuation=spread) == pytest.approx(angle, rel=1e-9)
         difference = hooke.greatest_ratio(angle_rad=angle) - hooke.least_ratio(angle_rad=angle)
         assert spread == pytest.approx(difference, abs=1e-12)
-
-
-def test_couples_and_arm_force_match_the_vectors_of_the_cross() -> None:
-    """The bearings pass no moment about their own pins, so the couple stands square to both pins."""
-    torque, radius, b = 1000.0, 0.07, math.radians(12)
-    shaft_in, shaft_out = np.array([1.0, 0.0, 0.0]), np.array([math.cos(b), math.sin(b), 0.0])
-    # The joint bends in the x-y plane; the drive angle counts from the pin lying in that plane (y).
-    pins = np.cos(TURN)[:, None] * np.array([0.0, 1.0, 0.0]) + np.sin(TURN)[:, None] * np.array([0.0, 0.0, 1.0])
-    driven = np.cross(shaft_out, pins)
-    driven /= np.linalg.norm(driven, axis=1)[:, None]
-    normal = np.cross(pins, driven)
-    size = torque / (normal @ shaft_in)  # the part along the driving shaft is its torque
-    couple = size[:, None] * normal
-    bend_in = np.linalg.norm(couple - (couple @ shaft_in)[:, None] * shaft_in, axis=1)
-    bend_out = np.linalg.norm(couple - (couple @ shaft_out)[:, None] * shaft_out, axis=1)
-    found = hooke.secondary_couple(torque_nm=torque, angle_rad=b)
-    assert found.driving_yoke_nm == pytest.approx(float(bend_in.max()), rel=1e-6)
-    assert found.driven_yoke_nm == pytest.approx(float(bend_out.max()), rel=1e-6)
-    assert found.cross_nm == pytest.approx(float(np.abs(size).max()), rel=1e-6)
-    # Torque ratio is the inverse of the speed ratio (power in = power out).
-    ratio = hooke.speed_ratio(angle_rad=b, drive_angle_rad=TURN)
-    assert couple @ shaft_out == pytest.approx(torque / ratio, rel=1e-9)
-    # The couple on an opposed pair of arms: two equal forces 2 R apart.
-    force = hooke.arm_force_n(torque_nm=torque, arm_radius_m=radius, angle_rad=b)
-    assert force == pytest.approx(float(np.abs(size).max()) / (2 * radius), rel=1e-6)
-    # The two bending couples peak a quarter turn apart.
-    apart = abs(TURN[bend_in.argmax()] - TURN[bend_out.argmax()]) % math.pi
-    assert apart == pytest.approx(math.pi / 2, abs=2e-3)

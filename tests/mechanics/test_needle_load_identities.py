@@ -108,3 +108,11 @@ def test_bands_join_at_the_full_overlap_and_the_worst_greasing_rule_counts() -> 
 def test_a_rule_half_given_is_no_rule() -> None:
     with pytest.raises(ValueError, match="one rule must be given with its run and its interval"):
         needle_load.greasing_use(run_m=1e7, interval_h=100.0)
+
+
+def test_a_set_of_the_nominal_share_is_c0_and_the_ends_are_its_square_roots() -> None:
+    """0.7 of 1e-4 D in the race is C0; the ends by hand: 0.7 / 2 and 0.7 / 0.25 under the square root."""
+    band = needle_load.load_band_from_dent(depth_m=0.7e-4 * 0.003, needle_diameter_m=0.003, static_rating_n=92.1e3)
+    assert band.nominal_n == pytest.approx(92.1e3, rel=1e-9)
+    assert band.low_n == pytest.approx(92.1e3 * math.sqrt(0.35), rel=1e-9)
+    assert band.high_n == pytest.approx(92.1e3 * math.sqrt(2.8), rel=1e-9)

@@ -19,12 +19,11 @@ def test_shares_of_a_sum_are_those_of_the_variances(first: float, second: float,
     """Variance of a triangle (a^2 + b^2 + c^2 - ab - ac - bc) / 18, of a uniform width^2 / 12."""
     inputs = {"a": UNIT, "b": UncertainInput(0.0, 1.0, 4.0), "c": UncertainInput(-1.0, 1.0, 1.0)}
     spread = {"a": first**2 / 12, "b": second**2 * (1 + 16 - 4) / 18, "c": third**2 * (1 + 1 + 1 + 1 + 1 - 1) / 18}
-    found = sampled_output(
-        function=lambda a, b, c: first * a - second * b + third * c, inputs=inputs, count=4096, seed=seed
-    )
-    whole = sum(spread.values())
-    assert found.shares == pytest.approx({name: part / whole for name, part in spread.items()}, abs=0.02)
-    assert sum(found.shares.values()) == pytest.approx(1.0, abs=0.03)
+    drawn = sample_inputs(inputs=inputs, count=4096, seed=seed)
+    output = first * drawn["a"] - second * drawn["b"] + third * drawn["c"]
+    shares, whole = variance_shares(drawn=drawn, output=output), sum(spread.values())
+    assert shares == pytest.approx({name: part / whole for name, part in spread.items()}, abs=0.02)
+    assert sum(shares.values()) == pytest.approx(1.0, abs=0.03)
 
 
 def test_a_product_about_zero_belongs_to_no_single_input() -> None:

@@ -183,27 +183,6 @@ def _in_gear(ratio: float) -> TorsionalTrain:
     )
 
 
-def test_resonant_gears_are_those_that_a_search_over_speed_finds() -> None:
-    ratios = [12.3, 8.5, 5.9, 4.1, 2.8, 2.0, 1.4, 1.0]
-    orders = [3 * ratio for ratio in ratios]  # firing of six cylinders, counted in turns of the propeller shaft
-    least, greatest = [60 / ratio for ratio in ratios], [220 / ratio for ratio in ratios]
-    found = resonant_gears(
-        trains=[_in_gear(ratio) for ratio in ratios],
-        order=orders,
-        least_speed_rad_s=least,
-        greatest_speed_rad_s=greatest,
-    )
-    expected = []
-    for gear, ratio in enumerate(ratios):
-        # Holzer's residual along the range of speeds: every change of sign is a crossing.
-        speeds = np.linspace(least[gear], greatest[gear], 4001)
-        residual = holzer_residual(train=_in_gear(ratio), frequencies_rad_s=orders[gear] * speeds)
-        expected += [(gear, speeds[n]) for n in np.flatnonzero(residual[:-1] * residual[1:] < 0)]
-    assert len(expected) > 2
-    assert [one.gear for one in found] == [gear for gear, _ in expected]
-    assert [one.speed_rad_s for one in found] == pytest.approx([speed for _, speed in expected], rel=0.002)
-
-
 def test_speed_ranges_that_do_not_fit_are_refused() -> None:
     train = _in_gear(1.0)
     with pytest.raises(ValueError, match=r"least_speed_rad_s is 9.*; it must not be above"):

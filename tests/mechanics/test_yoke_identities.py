@@ -46,7 +46,8 @@ def test_root_stress_is_bounded_by_its_parts(tangential: float, pull: float, off
     assert root.greatest_pa >= root.tangential_bending_pa - abs(pull) / (0.07 * 0.03) * 12
     assert root.greatest_pa >= root.least_pa
     assert root.greatest_pa - root.least_pa == pytest.approx(
-        2 * root.tangential_bending_pa + abs(root.inner_pa - root.outer_pa)
+        2 * root.tangential_bending_pa + abs(root.inner_pa - root.outer_pa),
+        abs=1e-12 * abs(root.greatest_pa),  # rounding, where great stresses cancel
     )
     mirrored = yoke.ear_root_stress(tangential_n=-tangential, pull_n=pull, offset_m=offset, inner_radius_m=0.02, **EAR)
     assert mirrored == root

@@ -138,3 +138,32 @@ def test_steady_and_second_order_rebuild_the_force_of_small_angles() -> None:
     assert parts.second_n == pytest.approx(np.hypot(fitted[1], fitted[2]), rel=1e-6, abs=1e-6)
     left = np.abs(force - base @ fitted).max()
     assert left < 0.05 * np.abs(force).max()  # angles of some 5 to 9 deg leave little in the higher orders
+
+
+@pytest.mark.parametrize("angle_deg", [1, 12, 30, 44, 46, 60, 75])
+def test_greatest_couples_and_arm_force_are_those_of_vectors_over_a_whole_turn(angle_deg: float) -> None:
+    """The bearings pass no moment about their own pins, so the couple stands square to both pins."""
+    turn, b = np.linspace(0.0, 2 * math.pi, 20_001), math.radians(angle_deg)
+    shaft_in, shaft_out = X, math.cos(b) * X + math.sin(b) * Y
+    # The joint bends in the x-y plane; the drive angle counts from the pin lying in that plane (y).
+    pins = np.cos(turn)[:, None] * Y + np.sin(turn)[:, None] * Z
+    driven = np.cross(shaft_out, pins)
+    driven /= np.linalg.norm(driven, axis=1)[:, None]
+    normal = np.cross(pins, driven)
+    size = TORQUE / (normal @ shaft_in)  # the part along the driving shaft is its torque
+    couple = size[:, None] * normal
+    bend_in = np.linalg.norm(couple - (couple @ shaft_in)[:, None] * shaft_in, axis=1)
+    bend_out = np.linalg.norm(couple - (couple @ shaft_out)[:, None] * shaft_out, axis=1)
+    found = hooke.secondary_couple(torque_nm=TORQUE, angle_rad=b)
+    assert found.driving_yoke_nm == pytest.approx(float(bend_in.max()), rel=1e-6)
+    assert found.driven_yoke_nm == pytest.approx(float(bend_out.max()), rel=1e-6)
+    assert found.cross_nm == pytest.approx(float(np.abs(size).max()), rel=1e-6)
+    # Torque ratio is the inverse of the speed ratio (power in = power out).
+    ratio = hooke.speed_ratio(angle_rad=b, drive_angle_rad=turn)
+    assert couple @ shaft_out == pytest.approx(TORQUE / ratio, rel=1e-9)
+    # The couple on an opposed pair of arms: two equal forces 2 R apart.
+    force = hooke.arm_force_n(torque_nm=TORQUE, arm_radius_m=RADIUS, angle_rad=b)
+    assert force == pytest.approx(float(np.abs(size).max()) / (2 * RADIUS), rel=1e-6)
+    # Up to 45 deg the two bending couples peak a quarter turn apart, beyond it they do not.
+    apart = abs(turn[bend_in.argmax()] - turn[bend_out.argmax()]) % math.pi
+    assert (apart == pytest.approx(math.pi / 2, abs=2e-3)) == (angle_deg <= 45)

@@ -1,6 +1,7 @@
-"""Readings against other methods: pixels, distance maps, quadrature, ray tracing of intervals, Monte Carlo."""
+"""Readings against other methods: pixels, distance maps, quadrature, searches inside bands, scans, Monte Carlo."""
 
 import math
+from collections.abc import Callable
 from itertools import pairwise
 
 import numpy as np
@@ -92,34 +93,98 @@ def test_one_sided_crack_with_closed_bore_lies_between_bar_and_open_ring() -> No
     assert free * 1.02 < band.low < solid * 0.99
 
 
+LENGTH = 1.9
+
+
+def _torque_of_a_released_bar(
+    residual: float, modulus: float, yields: float, hardening: float, ring: tuple[float, float]
+) -> float:
+    """Load by quadrature of the stress over the radius, release elastically, and find the load by Brent's method."""
+    outer, inner = ring
+    first = yields / modulus
+
+    def torque(twist: float) -> float:
+        def around(radius: float) -> float:
+            strain = radius * twist / LENGTH
+            stress = modulus * min(strain, first) + hardening * modulus * max(strain - first, 0.0)
+            return 2 * math.pi * radius**2 * stress
+
+        kink = first * LENGTH / twist
+        points = [kink] if inner / 2 < kink < outer / 2 else None
+        return float(integrate.quad(around, inner / 2, outer / 2, points=points, epsrel=1e-10)[0])
+
+    stiffness = modulus * math.pi / 32 * (outer**4 - inner**4) / LENGTH
+    start = first * LENGTH / (outer / 2)
+    twist = optimize.brentq(lambda t: t - torque(t) / stiffness - residual, start, start + 10 * residual + 10 * start)
+    return torque(twist)
+
+
+def _extremes(of: Callable[[np.ndarray], float], bands: list[Band]) -> list[float]:
+    """Least and greatest value inside the bands, from several starts by Powell's search."""
+    limits = np.array([(band.low, band.high) for band in bands])
+    starts = np.random.default_rng(2).uniform(0.1, 0.9, (3, len(bands)))
+
+    def of_share(share: np.ndarray, sign: float) -> float:
+        return sign * of(limits[:, 0] + np.clip(share, 0, 1) * np.ptp(limits, axis=1))
+
+    return [
+        sign
+        * min(
+            float(optimize.minimize(of_share, start, args=(sign,), method="Powell", bounds=[(0, 1)] * len(bands)).fun)
+            for start in starts
+        )
+        for sign in (1.0, -1.0)
+    ]
+
+
 @pytest.mark.parametrize(("outer", "inner"), [(0.05, 0.0), (0.09, 0.06), (0.127, 0.1206)])
 @pytest.mark.parametrize("hardening", [0.0, 0.02])
 @pytest.mark.parametrize("residual", [0.002, 0.02, 0.3])
 def test_residual_twist_returns_the_torque_of_a_twisted_and_released_bar(
     outer: float, inner: float, hardening: float, residual: float
 ) -> None:
-    """Load by quadrature of the stress over the radius, release elastically, and find the load by Brent's method."""
-    modulus, yields, length = 80e9, 260e6, 1.9
-    first = yields / modulus
-
-    def torque(twist: float) -> float:
-        def ring(radius: float) -> float:
-            strain = radius * twist / length
-            stress = modulus * min(strain, first) + hardening * modulus * max(strain - first, 0.0)
-            return 2 * math.pi * radius**2 * stress
-
-        kink = first * length / twist
-        points = [kink] if inner / 2 < kink < outer / 2 else None
-        return float(integrate.quad(ring, inner / 2, outer / 2, points=points, epsrel=1e-10)[0])
-
-    stiffness = modulus * math.pi / 32 * (outer**4 - inner**4) / length
-    start = first * length / (outer / 2)
-    twist = optimize.brentq(lambda t: t - torque(t) / stiffness - residual, start, start + 10 * residual + 10 * start)
     found = twist_reading.torque_from_residual_twist_nm(
-        residual_twist_rad=residual, length_m=length, shear_modulus_pa=modulus, shear_yield_pa=yields,
+        residual_twist_rad=residual, length_m=LENGTH, shear_modulus_pa=80e9, shear_yield_pa=260e6,
         outer_m=outer, inner_m=inner, hardening_ratio=hardening,
     )  # fmt: skip
-    assert found == pytest.approx(torque(twist), rel=1e-6)
+    assert found == pytest.approx(_torque_of_a_released_bar(residual, 80e9, 260e6, hardening, (outer, inner)), rel=1e-6)
+
+
+@pytest.mark.parametrize("ring", [(0.127, 0.1206), (0.05, 0.0)])
+def test_band_of_a_twist_ends_where_a_search_inside_the_bands_ends(ring: tuple[float, float]) -> None:
+    bands = [Band(0.1, 0.12, 0.14), Band(79e9, 80e9, 81e9), Band(450e6, 480e6, 520e6), Band(0.0, 0.01, 0.03)]
+
+    def released(case: np.ndarray) -> float:
+        residual, modulus, tensile, hardening = case.tolist()
+        return _torque_of_a_released_bar(residual, modulus, tensile / math.sqrt(3), hardening, ring)
+
+    read = twist_reading.torque_of_twist_nm(
+        section=RoundSection(*ring), residual_twist_rad=bands[0], length_m=Band.exactly(LENGTH),
+        shear_modulus_pa=bands[1], yield_pa=bands[2], hardening_ratio=bands[3],
+    ).band  # fmt: skip
+    # Powell's search stops short of an end by some ten thousandths of the band.
+    assert [read.low, read.high] == pytest.approx(_extremes(released, bands), rel=1e-4)
+    assert read.nominal == pytest.approx(released(np.array([band.nominal for band in bands])), rel=1e-6)
+
+
+def test_band_of_marks_ends_where_a_search_inside_the_bands_ends() -> None:
+    """The later stress is searched so that its blocks of cycles grow the crack by what the marks show."""
+    bands = [Band(1.5, 2.0, 2.6), Band(2.5, 3.0, 3.5), Band(2.25, 3.0, 4.0), Band(0.5, 1.0, 2.0), Band(0.9, 1.0, 1.2)]
+
+    def later_stress(case: np.ndarray) -> float:
+        spacing, depth, exponent, cycles, shape = case.tolist()
+
+        def excess(log_stress: float) -> float:
+            at_first = math.sqrt(math.pi) ** exponent
+            later = cycles * (shape * math.exp(log_stress) * math.sqrt(math.pi * depth)) ** exponent
+            return math.log(later / at_first) - math.log(spacing)
+
+        return math.exp(optimize.brentq(excess, -5.0, 5.0))
+
+    names = ("spacing_ratio", "crack_ratio", "growth_exponent", "cycles_ratio", "shape_ratio")
+    read = fracture_reading.stress_range_ratio_of_marks(**dict(zip(names, bands, strict=True))).band
+    assert [read.low, read.high] == pytest.approx(_extremes(later_stress, bands), rel=1e-4)
+    assert read.nominal == pytest.approx(later_stress(np.array([band.nominal for band in bands])), rel=1e-9)
 
 
 @pytest.mark.parametrize(("first", "second"), [(100e6, 100e6), (100e6, 140e6), (150e6, 90e6)])
@@ -156,6 +221,8 @@ def test_bracket_is_what_a_scan_of_all_torques_leaves() -> None:
             least, most = torques * w.torque_ratio.low, torques * w.torque_ratio.high
             above, below = most >= w.torque_nm.low, least <= w.torque_nm.high
             allowed &= {"at least": above, "at most": below, "about": above & below}[w.kind]
+            brought, within = torque_witness.torque_at_reference_nm(witness=w), torques[above & below]
+            assert (within.min(), within.max()) == pytest.approx((brought.low, min(brought.high, 60e3)), abs=1.0)
         found = torque_witness.bracket(witnesses=witnesses)
         met[found.agrees] += 1
         if found.high_nm - found.low_nm > 2:

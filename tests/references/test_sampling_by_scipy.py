@@ -8,7 +8,7 @@ import pytest
 from scipy import stats
 
 from beachmark.mechanics import chain, whirl
-from beachmark.mechanics.sampling import UncertainInput, sample_inputs, sampled_output
+from beachmark.mechanics.sampling import UncertainInput, sample_inputs, sampled_output, variance_shares
 
 INPUTS = {
     "skewed": UncertainInput(2.0, 2.5, 6.0),
@@ -100,5 +100,7 @@ def test_shares_are_the_first_order_indices_of_scipy(name: str) -> None:
     expected = dict(zip(inputs, np.ravel(indices.first_order).tolist(), strict=True))
     found = sampled_output(function=function, inputs=inputs, count=4096)
     assert found.shares == pytest.approx(expected, abs=0.015)
+    drawn = sample_inputs(inputs=inputs, count=4096, seed=11)
+    assert variance_shares(drawn=drawn, output=function(**drawn)) == pytest.approx(expected, abs=0.015)
     assert found.greatest == max(expected, key=lambda one: expected[one])
     assert math.isfinite(found.nominal)

@@ -156,3 +156,18 @@ def test_shear_of_spline_teeth_adds_up_to_the_torque_tooth_by_tooth() -> None:
     forces = stress * length * thickness * np.stack([np.zeros_like(at), -np.sin(at), np.cos(at)], axis=1)
     assert forces.sum(axis=0) == pytest.approx(np.zeros(3), abs=1e-6)
     assert np.cross(places, forces).sum(axis=0) == pytest.approx(np.array([9000.0, 0.0, 0.0]), abs=1e-6)
+
+
+@pytest.mark.parametrize("bore", [0.0, 0.006, 0.02])
+def test_arm_stresses_are_those_of_the_ring_section(bore: float) -> None:
+    """Bending F l c / I, and the shear flow V Q / (I b) at the neutral line, by sums over strips."""
+    force, arm, diameter = 66.667e3, 0.012, 0.033
+    y = (np.arange(200_000) + 0.5) * diameter / 2 / 200_000
+    dy = y[1] - y[0]
+    width = 2 * np.sqrt((diameter / 2) ** 2 - y**2)
+    width = width - 2 * np.sqrt(np.maximum((bore / 2) ** 2 - y**2, 0.0))
+    inertia, first_moment = 2 * float((y**2 * width * dy).sum()), float((y * width * dy).sum())
+    bending = trunnion.arm_root_bending_pa(force_n=force, arm_m=arm, diameter_m=diameter, bore_m=bore)
+    assert bending == pytest.approx(force * arm * diameter / 2 / inertia, rel=1e-6)
+    shear = trunnion.arm_root_shear_pa(force_n=force, diameter_m=diameter, bore_m=bore)
+    assert shear == pytest.approx(force * first_moment / (inertia * (diameter - bore)), rel=1e-6)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp  # type: ignore[import-untyped]
 
-from beachmark.mechanics import torque_path, whirl
+from beachmark.mechanics import torque_limits, torque_path, whirl
 
 
 def _peak(stiffness: float, inertia: float, torque: float, lash: float, speed: float) -> float:
@@ -58,3 +58,26 @@ def test_bounce_speed_is_the_rate_of_the_free_swing() -> None:
     # The same by the sag under its own weight.
     by_sag = whirl.speed_from_deflection(deflection_m=12.0 * 9.80665 / 4e5, gravity_m_s2=9.80665)
     assert by_sag == pytest.approx(math.pi / half_period, rel=1e-7)
+
+
+def test_brake_lock_is_the_peak_of_the_integrated_motion_with_a_brake_that_may_slip() -> None:
+    """A flywheel runs on into a shaft whose far end sticks up to a torque and slides beyond it."""
+    stiffness, inertia, speed, ratio = 30e3, 2.0, 50.0, 4.0
+    period = 2 * math.pi * math.sqrt(inertia / stiffness)
+    for held in (20e3, 200e3):
+
+        def motion(_: float, state: list[float], slips_at: float = held / ratio) -> list[float]:
+            twist, rate = state
+            slides = twist * stiffness >= slips_at and rate > 0
+            return [0.0 if slides else rate, -min(twist * stiffness, slips_at) / inertia]
+
+        run = solve_ivp(motion, (0, period / 2), [0.0, speed], rtol=1e-8, max_step=period / 2000)
+        bound = torque_limits.brake_lock_torque(
+            shaft_speed_rad_s=speed,
+            stiffness_nm_rad=stiffness,
+            inertia_kg_m2=inertia,
+            held_wheel_torque_nm=held,
+            axle_ratio=ratio,
+            axle_efficiency=1.0,
+        )
+        assert float(bound) == pytest.approx(stiffness * run.y[0].max(), rel=2e-3)

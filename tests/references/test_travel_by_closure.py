@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pytest
+from scipy.interpolate import make_interp_spline
 from scipy.optimize import fsolve
 from scipy.spatial.transform import Rotation
 
@@ -101,12 +102,15 @@ def test_the_axle_turns_about_the_point_where_the_links_meet(name: str) -> None:
 
 
 def test_directions_are_those_of_rotation_matrices() -> None:
-    rows, lengths = travel.directions_over_travel(**LINE)
-    path = LINE["path"]
+    path = travel.arc_path(ride_heights_m=[0.25, 0.28, 0.3], design_height_m=0.28, arm_m=1.0, arm_angle_rad=0.1)
+    rows, lengths = travel.directions_over_travel(**LINE | {"path": path})
     lever = np.subtract(LINE["rear_joint_m"], LINE["path_point_m"])
+    arm = np.array([math.cos(0.1), 0.0, math.sin(0.1)])
     for row in range(path.tilt_rad.size):
         # About y a positive rotation takes x towards -z: the tilt is its opposite.
         turn = Rotation.from_rotvec([0.0, -path.tilt_rad[row], 0.0])
+        # The axle swings with its arm: turned as a whole, the arm ends where the path says.
+        assert turn.apply(arm) - arm == pytest.approx([path.shift_m[row], 0.0, path.rise_m[row]], abs=1e-12)
         joint = LINE["path_point_m"] + np.array([path.shift_m[row], 0.0, path.rise_m[row]]) + turn.apply(lever)
         last = joint - LINE["frame_joints_m"][1]
         assert lengths[row] == pytest.approx(np.linalg.norm(last), rel=1e-12)
@@ -129,3 +133,22 @@ def test_excitation_over_the_travel_is_that_of_the_exact_motion() -> None:
     assert (np.abs(found.torsional_acceleration_rad_s2 - simulated) <= allowed + 1e-9).all()
     assert found.worst_ride_height_m == path.ride_height_m[np.argmax(simulated)]
     assert np.ptp(simulated) > 50.0
+
+
+@pytest.mark.parametrize("name", ["converging forward", "short upper link"])
+def test_a_measured_table_is_read_between_its_entries_by_first_order_splines(name: str) -> None:
+    """A table with uneven steps, its entries from the distances solved numerically, marks and slopes from any zero."""
+    known = [0, 3, 9, 16, 27, 32]  # places in HEIGHTS
+    _, tilt = _by_distances(name)
+    entries = {"table_heights_m": HEIGHTS[known], "table_pinion_slopes_rad": 0.04 + tilt[known]}
+    path = travel.table_path(
+        ride_heights_m=HEIGHTS, design_height_m=DESIGN, table_rises_m=1.2 - HEIGHTS[known], **entries
+    )
+    spline = make_interp_spline(HEIGHTS[known], 0.04 + tilt[known], k=1)
+    assert path.tilt_rad == pytest.approx(spline(HEIGHTS) - float(spline(DESIGN)), abs=1e-12)
+    assert path.rise_m == pytest.approx(DESIGN - HEIGHTS, abs=1e-12)
+    # Between entries a straight line misses the true curve a little, and at the entries only by what it misses at
+    # the design height.
+    missed = float(spline(DESIGN)) - 0.04 - float(np.interp(DESIGN, HEIGHTS, tilt))
+    assert path.tilt_rad[known] == pytest.approx(tilt[known] - missed, abs=1e-9)
+    assert np.abs(path.tilt_rad - tilt).max() < 0.02 * np.ptp(tilt)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-import math
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -17,9 +16,7 @@ from beachmark.cases.codec import read_case
 from beachmark.evidence.records import SILENT
 from beachmark.report.content import report_content
 from beachmark.report.document import ReportContent, Statement
-from beachmark.report.figures import CAPTIONS, figure_svg, report_figures, torque_figure
 from beachmark.report.marked import drawing_marks
-from beachmark.report.words import Units
 from beachmark.workflow.packaged import knowledge
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -310,60 +307,8 @@ def test_the_drawing_marks_the_first_failure(case: tuple[Assessment, ReportConte
     marks = drawing_marks(assessment)
     first = assessment.opinion.first_failure.at
     assert first is not None
-    assert [mark.kind for mark in marks[first]] == ["first"]
-
-
-def test_arm_capacity_in_the_torque_chart_is_that_of_the_beam_formula() -> None:
-    """T = 2 R F with F from bending 32 F l D / (pi (D^4 - d^4)) = yield stress (any strength-of-materials text)."""
-    spec = torque_figure(worked("tide-and-fresh").sums, Units("metric"))
-    rows = [row for layer in spec["layer"] for row in layer["data"]["values"] if "arm root" in row.get("row", "")]
-    yield_pa, arm_m, lever_m, diameter_m, bore_m = 750e6, 0.075, 0.022, 0.037, 0.008
-    force_n = yield_pa * math.pi * (diameter_m**4 - bore_m**4) / (32 * lever_m * diameter_m)
-    assert rows[0]["nominal"] == pytest.approx(2 * arm_m * force_n, rel=1e-6)
-
-
-def test_the_excitation_curve_meets_the_sum_at_the_top_speed() -> None:
-    assessment = worked("one-tooth-out")
-    spec = report_figures(assessment, knowledge(), content_of(assessment))["excitation"]
-    rows = [row for layer in spec["layer"] for row in layer["data"]["values"] if row.get("curve") == "as found"]
-    last = max(rows, key=lambda row: row["speed"])
-    found = next(one for one in assessment.sums if one.id == "finding.torsional_excitation").results[0].spread.nominal
-    at_top = last["shake"] * (2300 / last["speed"]) ** 2  # the curve is a parabola through nothing
-    assert at_top == pytest.approx(found, rel=1e-9)
-    limits = {row["y"] for layer in spec["layer"] for row in layer["data"]["values"] if "y" in row}
-    assert limits == {300.0, 400.0, 500.0}
-
-
-def test_charts_are_vectors_in_the_reports_font(case: tuple[Assessment, ReportContent]) -> None:
-    assessment, content = case
-    specs = report_figures(assessment, knowledge(), content)
-    assert "weights" in specs
-    assert set(specs) <= set(CAPTIONS)
-    for spec in specs.values():
-        svg = figure_svg(spec)
-        assert svg.startswith("<svg")
-        assert "Barlow" in svg
-        assert "<image" not in svg
-        assert "http" not in svg.replace("http://www.w3.org/", "")
-
-
-def test_a_chart_is_drawn_only_where_there_are_numbers() -> None:
-    assessment = assess(Case(title="Nothing known yet"), knowledge())
-    assert report_figures(assessment, knowledge(), content_of(assessment)) == {}
-    wash_bay = worked("wash-bay")
-    assert set(report_figures(wash_bay, knowledge(), content_of(wash_bay))) == {"weights"}
-
-
-def test_counted_and_uncounted_items_look_different() -> None:
-    assessment = worked("tide-and-fresh")
-    panel = report_figures(assessment, knowledge(), content_of(assessment))["weights"]["hconcat"][0]
-    fills = {
-        row["counted"]: layer["mark"]["fill"]
-        for layer in panel["layer"]
-        for row in layer["data"]["values"]
-        if "counted" in row
-    }
-    assert fills[True] != fills[False]
+    kind = "start" if assessment.opinion.parted is False else "first"
+    assert [mark.kind for mark in marks[first]] == [kind]
 
 
 def test_the_same_case_gives_the_same_report() -> None:

@@ -213,8 +213,47 @@ def test_marks_without_a_spot_are_listed_not_lost() -> None:
 
 
 def test_an_unknown_kind_of_mark_is_refused() -> None:
-    with pytest.raises(ValueError, match="first, consequence, seen, chosen"):
+    with pytest.raises(ValueError, match="first, start, consequence, seen, chosen"):
         Mark("guilty")
+
+
+def test_teeth_out_turn_the_rear_yoke_and_stand_in_words() -> None:
+    """One tooth of 16 is the sixteenth of a turn, 22.5 degrees: drawn as a phase of that angle is."""
+    base = level_train(1.2)
+    teeth, phase = (
+        replace(base, shafts=(replace(base.shafts[0], **kind),))  # type: ignore[arg-type]
+        for kind in ({"slip": Slip(teeth=16, teeth_out=1)}, {"phase": angle(360 / 16), "slip": Slip(teeth=16)})
+    )
+    for width in (1120, 390):
+        bars = [_phase_bars(driveline_svg(train, width=width)) for train in (teeth, phase)]
+        assert bars[0] == bars[1]
+        assert len(set(bars[0])) == 2, "the rear bar stands otherwise than the front bar"
+        assert any("1 of 16 teeth out" in text for text in texts(driveline_svg(teeth, width=width)))
+    rows = driveline_table(teeth)
+    assert ("Shaft 1", "rear yoke against front yoke turned 22.5°, 1 of 16 teeth out", "computed") in rows
+    assert ("Shaft 1 slip", "1 of 16 teeth out, engaged length not known", "stated") in rows
+
+
+def _phase_bars(svg: str) -> list[tuple[float, float]]:
+    """How far each bar of the row of yokes reaches across and up."""
+    group = next(one for one in parsed(svg).iter(f"{SVG}g") if one.get("class") == "phases")
+    found = [numbers(one.get("d") or "") for one in group.iter(f"{SVG}path")]
+    return [(round(x2 - x1, 2), round(y2 - y1, 2)) for x1, y1, x2, y2 in found]
+
+
+def test_teeth_out_of_an_uncounted_slip_are_said_without_an_angle() -> None:
+    base = level_train(1.2)
+    train = replace(base, shafts=(replace(base.shafts[0], slip=Slip(teeth_out=2)),))
+    assert ("Shaft 1", "rear yoke against front yoke turned by an unknown angle, 2 teeth out", "stated") in (
+        driveline_table(train)
+    )
+    assert "2 teeth out" in texts(driveline_svg(train))
+
+
+def test_where_nothing_broke_the_place_is_where_it_starts() -> None:
+    drawn = driveline_svg(level_train(1.2), marks={Address("shaft", 1): [Mark("start")]})
+    assert {"STARTS HERE", "where it starts"} <= set(texts(drawn))
+    assert "first failure" not in drawn
 
 
 HOSTILE = '<script>alert("1")</script>&\x00\x1b\ud800\u202f]]>'

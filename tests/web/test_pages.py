@@ -9,6 +9,8 @@ from html.parser import HTMLParser
 import pytest
 from fastapi.testclient import TestClient
 
+from tests.conftest import EXAMPLES
+
 PAGES = {
     "/": ["Cases", "New case", "Bring in a case file"],
     "/case/1": ["What broke first", "Ask next", "<svg", "Recorded so far", "Joint 2"],
@@ -18,7 +20,7 @@ PAGES = {
     "/case/1?at=shaft-2/slip": ["Diameter at the tooth roots of the stub"],
     "/case/1?at=support-1": ["Centre bearing"],
     "/case/1?at=axle": ["Axle pinion", "DANGER"],
-    "/case/1?at=case": ["What was the vehicle doing when it let go?"],
+    "/case/1?at=case": ["What was the vehicle doing when it let go, or did nothing let go?"],
     "/case/1?at=fleet": ["Sister vehicles"],
     "/case/1/facts": ["The driver&#39;s words", "Greatest engine torque", "Missing numbers"],
     "/case/1/sums": [
@@ -236,3 +238,16 @@ def test_unknown_place(fresh: TestClient, at: str) -> None:
 def test_wrong_way_of_asking(fresh: TestClient) -> None:
     assert fresh.get("/case/1/record").status_code == 405
     assert fresh.post("/case/1/causes").status_code == 405
+
+
+def test_a_shake_is_not_asked_what_broke(client: TestClient) -> None:
+    text = (EXAMPLES / "one-tooth-out.yaml").read_bytes()
+    assert client.post("/import", files={"file": ("shake.yaml", text)}).status_code == 303
+    case, causes, report = (client.get(path).text for path in ("/case/1", "/case/1/causes", "/case/1/report"))
+    assert "<h2>What makes it shake</h2>" in case
+    assert "starts here" in case
+    assert "What it left elsewhere" in causes
+    assert "What makes it shake: " in report
+    for page in (case, causes, report):
+        assert not re.search("what broke first|first failure|first to fail|failed first", page, re.IGNORECASE)
+    assert client.get("/case/1/causes.json").json()["parted"] is False

@@ -8,10 +8,12 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 import numpy as np
+
+from beachmark.basis.draws import FloatArray
 
 
 class Known(StrEnum):
@@ -36,6 +38,7 @@ class Value:
     known: Known = Known.STATED
     source: str = ""
     typed: str = ""
+    sample: FloatArray | None = field(default=None, compare=False, repr=False)  # its draws, inside one sum
 
     def __post_init__(self) -> None:
         if not all(math.isfinite(x) for x in (self.si, self.low, self.high)):
@@ -49,6 +52,11 @@ class Value:
         return cls(si, si, si, dimension, known, source, typed)
 
     @property
+    def spread(self) -> Spread:
+        """The same as a result: nominal, range and draws."""
+        return Spread(self.si, self.low, self.high, self.sample)
+
+    @property
     def is_assumed(self) -> bool:
         """True when nobody measured or stated it for this vehicle."""
         return self.known is Known.ASSUMED
@@ -56,14 +64,17 @@ class Value:
 
 @dataclass(frozen=True)
 class Spread:
-    """Nominal result with the range that its inputs allow."""
+    """Nominal result with the range that its inputs allow, and its draws where it was made from draws."""
 
     nominal: float
     low: float
     high: float
+    sample: FloatArray | None = field(default=None, compare=False, repr=False)
 
     def chance_above(self, limit: float) -> float:
-        """Share of a triangular spread that lies above `limit`: 0 below the range, 1 above it."""
+        """Share of the draws above `limit`; without draws, of a triangle: 0 below the range, 1 above it."""
+        if self.sample is not None and self.low < self.high:
+            return float(np.mean(self.sample > limit))
         return 1.0 - _triangle_below(limit, self.low, self.nominal, self.high)
 
 

@@ -41,11 +41,22 @@ class Home:
     folder: Path | None = None
 
 
+def _print_version(asked: bool) -> None:
+    if asked:
+        from beachmark import __version__
+
+        typer.echo(f"beachmark {__version__}")
+        raise typer.Exit
+
+
 @app.callback()
 def _options(
     home: Annotated[
         Path | None, typer.Option("--home", help="Data folder (else BEACHMARK_HOME, else the user's).")
     ] = None,
+    version: Annotated[  # noqa: ARG001  handled by its callback, before any command
+        bool, typer.Option("--version", help="Print the version and stop.", callback=_print_version, is_eager=True)
+    ] = False,
 ) -> None:
     Home.folder = home
 
@@ -110,6 +121,22 @@ def case_show(case: CaseArgument, as_json: JsonOption = False) -> None:
     typer.echo(keeping.export_case(loading.load(case, home=Home.folder), as_json=as_json), nl=False)
 
 
+@case_app.command("check")
+def case_check(case: CaseArgument, as_json: JsonOption = False) -> None:
+    """Read a case and store nothing: every fault is named, and what looks unusual is asked back."""
+    from beachmark.workflow import fields, loading
+
+    loaded = loading.load(case, home=Home.folder)
+    asked = fields.asked_back(loaded.case)
+    if as_json:
+        listed = [{"name": one.name, "question": one.question, "source": one.source} for one in asked]
+        _print_json({"object": "beachmark.check", "version": 1, "case": loaded.number, "asked_back": listed})
+        return
+    from beachmark.cli.printing import print_check
+
+    print_check(loaded, asked)
+
+
 @case_app.command("import")
 def case_import(
     file: Annotated[Path, typer.Argument(help="A case file, YAML or JSON.")], as_json: JsonOption = False
@@ -153,7 +180,7 @@ def case_schema(
 @app.command("sums")
 def sums_command(case: CaseArgument, as_json: JsonOption = False) -> None:
     """Compute what the case allows, and say what is missing for the rest."""
-    from beachmark.workflow import loading, working
+    from beachmark.workflow import fields, loading, working
 
     loaded = loading.load(case, home=Home.folder)
     if as_json:
@@ -161,7 +188,7 @@ def sums_command(case: CaseArgument, as_json: JsonOption = False) -> None:
         return
     from beachmark.cli.printing import print_sums
 
-    print_sums(loaded, working.sums_object(loaded))
+    print_sums(loaded, working.sums_object(loaded), fields.asked_back(loaded.case))
 
 
 @app.command("weigh")

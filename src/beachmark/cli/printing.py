@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import shutil
 import textwrap
+from collections.abc import Sequence
 from typing import Any
 
 import typer
 
 from beachmark.basis.units import UNITS, tidy
+from beachmark.workflow.fields import AskedBack
 from beachmark.workflow.loading import Loaded
 
 Plain = dict[str, Any]
@@ -24,12 +26,32 @@ def _say(text: str, indent: str = "", first: str | None = None) -> None:
     typer.echo(textwrap.fill(text, _wide(), initial_indent=first or indent, subsequent_indent=indent))
 
 
-def print_sums(loaded: Loaded, found: Plain) -> None:
-    """The sums, computed ones first, then what is missing for the others."""
+def print_check(loaded: Loaded, asked: Sequence[AskedBack]) -> None:
+    """That a case reads well, and what is asked back about it."""
+    typer.echo(f"{loaded.label}: no fault. {loaded.case.title}")
+    _print_asked_back(asked)
+
+
+def _print_asked_back(asked: Sequence[AskedBack]) -> None:
+    if asked:
+        typer.echo("Asked back (nothing was refused):")
+    for one in asked:
+        source = f" [{one.source}]" if one.source else ""
+        _say(f"{one.name}: {one.question}{source}", indent="    ", first="  ")
+
+
+def print_sums(loaded: Loaded, found: Plain, asked: Sequence[AskedBack] = ()) -> None:
+    """What is asked back, the sums by the question that they answer, then what is missing for the others."""
     typer.echo(f"{loaded.case.title}\n")
-    for one in found["sums"]:
-        if one["computed"]:
-            _print_sum(one)
+    if asked:
+        _print_asked_back(asked)
+        typer.echo("")
+    done = [one for one in found["sums"] if one["computed"]]
+    for topic in dict.fromkeys(one["topic"] for one in done):
+        typer.echo(f"{topic}\n{'-' * len(topic)}")
+        for one in done:
+            if one["topic"] == topic:
+                _print_sum(one)
     lacking = [one for one in found["sums"] if not one["computed"]]
     if lacking:
         typer.echo("Not computed, because something is missing:")
@@ -47,15 +69,38 @@ def _shown_unit(unit: str) -> tuple[str, float]:
 
 def _print_sum(one: Plain) -> None:
     typer.echo(f"{one['title']} — {one['place']}")
-    for result in one["results"]:
-        unit, factor = _shown_unit(result["unit"])
-        low, high = tidy(result["low"] / factor), tidy(result["high"] / factor)
-        value = result["value"] / factor if abs(result["value"]) > ROUNDING else 0.0
-        band = "" if low == high else f"  ({low} to {high}{unit})"
-        typer.echo(f"    {result['words']}: {tidy(value)}{unit}{band}")
+    for number, result in enumerate(one["results"]):
+        typer.echo(f"    {result['words']}: {_with_band(result)}")
+        if number == 0 and result["widened_by"]:
+            _say(f"its range: {result['widened_by']['words']}", indent="      ")
+    _print_limit(one["held_against"])
+    _print_method(one)
     if one["sentence"]:
-        _say(f"{one['sentence']} [speaks {one['speaks']}]", indent="    ")
+        weighs = f" [speaks {one['speaks']}]" if one["id"].startswith("finding.") else ""
+        _say(f"{one['sentence']}{weighs}", indent="    ")
     typer.echo("")
+
+
+def _with_band(result: Plain) -> str:
+    """A value with its unit and its range."""
+    unit, factor = _shown_unit(result["unit"])
+    low, high = tidy(result["low"] / factor), tidy(result["high"] / factor)
+    value = result["value"] / factor if abs(result["value"]) > ROUNDING else 0.0
+    return f"{tidy(value)}{unit}" + ("" if low == high else f"  ({low} to {high}{unit})")
+
+
+def _print_limit(limit: Plain | None) -> None:
+    if limit:
+        _say(f"held against {_with_band(limit)}: {limit['words']}", indent="      ", first="    ")
+        _say(f"source of the limit: {limit['source'] or 'none given'}", indent="      ", first="    ")
+
+
+def _print_method(one: Plain) -> None:
+    if not one["method"]:
+        return
+    _say(f"method: {one['method']}; source: {one['source'] or 'none given'}", indent="      ", first="    ")
+    kept = "within the range of the method" if one["valid"] else "OUTSIDE the range of the method"
+    _say(f"{kept}: {one['validity']}" if one["validity"] else kept, indent="      ", first="    ")
 
 
 def print_weighing(found: Plain) -> None:
@@ -63,7 +108,8 @@ def print_weighing(found: Plain) -> None:
     first = found["causes"][0]
     typer.echo(found["case"]["title"])
     typer.echo("")
-    _say(f"First failure   {found['first_failure']['words']}", indent=" " * 16)
+    label = "First cause" if found["parted"] is False else "First failure"
+    _say(f"{label:<16}{found['first_failure']['words']}", indent=" " * 16)
     _say(f"Cause           {first['title']} — {first['strength']}", indent=" " * 16)
     _say(f"Root cause      {_root(found['root_cause'])}", indent=" " * 16)
     for seen in found["consequences"]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 import os
 import socket
 from pathlib import Path
@@ -14,6 +15,20 @@ from beachmark.workflow.home import VARIABLE, home_folder, open_store
 
 TRIED_PORTS = 50
 PAGES = "beachmark.web.app:app_of_home"
+
+
+OPEN_TO_ALL = (
+    "WARNING: on {host} anyone on the network who reaches this machine can read and change every case. "
+    "There is no account and no password. Leave --host away to serve this machine only."
+)
+
+
+def is_loopback(host: str) -> bool:
+    """True when only this machine can reach what listens there."""
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return host.lower() == "localhost"
 
 
 def free_port(host: str, first: int) -> int:
@@ -34,6 +49,8 @@ def serve(home: Path | None, *, host: str, port: int) -> None:
     import uvicorn
 
     found = free_port(host, port)
+    if not is_loopback(host):
+        typer.echo(OPEN_TO_ALL.format(host=host), err=True)
     os.environ[VARIABLE] = str(home_folder(home))
     typer.echo(f"serving on http://{host}:{found}  (Ctrl-C stops)")
     # by name: the command line and the pages are siblings and do not import each other
@@ -53,7 +70,8 @@ def start(home: Path | None, *, port: int, serves: bool) -> None:
     found = working.weigh_object(first)
     lead = found["causes"][0]
     typer.echo(f"\ncase {first.number}: {first.case.title}")
-    typer.echo(f"first failure: {found['first_failure']['words']}")
+    label = "first cause" if found["parted"] is False else "first failure"
+    typer.echo(f"{label}: {found['first_failure']['words']}")
     typer.echo(f"cause: {lead['title']} — {lead['strength']}")
     path = folder / "reports" / f"case-{first.number}.pdf"
     loading.write_bytes(path, reporting.report_pdf(first))

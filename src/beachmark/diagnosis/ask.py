@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 
 import numpy as np
 
 from beachmark.diagnosis.belief import Belief, normalised, together
 from beachmark.diagnosis.hypotheses import Reals
+from beachmark.diagnosis.parting import only_of_breaks, parted
 from beachmark.driveline.positions import WHOLE, Address
 from beachmark.evidence.records import CANNOT_TELL, Observation
 from beachmark.findings.results import Sum
@@ -24,11 +25,12 @@ ALTERING_COST = 2.0  # a step that alters evidence must be worth this much more
 
 @dataclass(frozen=True)
 class GateState:
-    """A question that is asked first, and whether it was answered."""
+    """A question that is asked first, whether it was answered, and why it is asked."""
 
     question: Question
     answered: bool
     answers: tuple[str, ...]
+    because: str
 
 
 @dataclass(frozen=True)
@@ -53,21 +55,32 @@ class NextNumber:
 
 
 def gate_states(knowledge: Knowledge, observations: Iterable[Observation]) -> tuple[GateState, ...]:
-    """Every gate in its order. An answer of "not looked at" or "cannot tell" leaves a gate open."""
+    """Every gate in its order. An answer of "not looked at" or "cannot tell" leaves a gate open.
+
+    Where nothing broke or came off, gates about broken parts are left out unless they were answered.
+    """
+    observations = tuple(observations)
     told: dict[str, list[str]] = {}
     for observation in observations:
         if observation.speaks:
             told.setdefault(observation.see, []).extend(observation.answers)
+    whole = parted(knowledge, ((seen.see, seen.answers) for seen in observations)) is False
     return tuple(
-        GateState(gate, gate.id in told, tuple(dict.fromkeys(told.get(gate.id, ())))) for gate in knowledge.gates
+        GateState(gate, gate.id in told, tuple(dict.fromkeys(told.get(gate.id, ()))), _gate_reason(gate, whole))
+        for gate in knowledge.gates
+        if gate.id in told or not (whole and gate.gate and gate.gate.after_break)
     )
 
 
 def next_questions(belief: Belief, asked: Iterable[Observation], *, most: int = 10) -> tuple[NextQuestion, ...]:
-    """Open gates in their order, then the questions whose answers should say most per minute, best first."""
+    """Open gates in their order, then the questions whose answers should say most per minute, best first.
+
+    Where nothing broke or came off, no neighbour can have made a victim of the shaft: the best questions and the
+    gates then take turns.
+    """
     asked = tuple(asked)
     gates = [
-        NextQuestion(state.question, None, 0.0, 0.0, _gate_reason(state.question), gate=True)
+        NextQuestion(state.question, None, 0.0, 0.0, state.because, gate=True)
         for state in gate_states(belief.field.knowledge, asked)
         if not state.answered
     ]
@@ -87,11 +100,20 @@ def next_questions(belief: Belief, asked: Iterable[Observation], *, most: int = 
         (_next(belief, question, at, bits) for (question, at), bits in zip(candidates, worth, strict=True)),
         key=lambda one: -one.per_minute,
     )
-    return (*gates, *(one for one in ranked[:most] if one.worth > _WORTHLESS))
+    best = [one for one in ranked[:most] if one.worth > _WORTHLESS]
+    return tuple(_in_turn(best, gates) if belief.parted is False else [*gates, *best])
+
+
+def _in_turn(best: Sequence[NextQuestion], gates: Sequence[NextQuestion]) -> list[NextQuestion]:
+    """One of the best, one gate, and so on; what is left over of either stands last."""
+    pairs = [one for pair in zip_longest(best, gates) for one in pair]
+    return [one for one in pairs if one is not None]
 
 
 def makes_sense(belief: Belief, question: Question, at: Address | None) -> bool:
     """False where another answer has already said that there is nothing to look at: no face without a break."""
+    if belief.parted is False and only_of_breaks(belief.field.knowledge, question):
+        return False
     when = question.asked_when
     if when is None:
         return True
@@ -111,8 +133,10 @@ def _closed(seen: Observation) -> bool:
     return seen.speaks or CANNOT_TELL in seen.answers
 
 
-def _gate_reason(question: Question) -> str:
-    return question.gate.because if question.gate else ""
+def _gate_reason(question: Question, whole: bool) -> str:
+    if question.gate is None:
+        return ""
+    return question.gate.running if whole and question.gate.running else question.gate.because
 
 
 def likely_place(belief: Belief, question: Question) -> Address | None:
@@ -140,7 +164,7 @@ def expected_information(belief: Belief, candidates: Sequence[tuple[Question, Ad
     rows, chances, starts = [], [], [0]
     existing = {group: belief.weights[members] for group, members in belief.group_rows.items()}
     for question, at in candidates:
-        weights = belief.tables.answer_weights(question, at, _MISTAKE).T
+        weights = belief.answer_weights(question, at, _MISTAKE)
         rows.append(added(weights, existing.get(question.group)))
         chances.append(belief.tables.mixed(question, at, _MISTAKE).T)
         starts.append(starts[-1] + len(weights))

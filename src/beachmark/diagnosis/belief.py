@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -12,7 +12,9 @@ import numpy.typing as npt
 from beachmark.diagnosis.hypotheses import NOT_IN_LIST, Field, Hypothesis, Reals
 from beachmark.diagnosis.items import Item
 from beachmark.diagnosis.likelihood import Tables
+from beachmark.diagnosis.parting import parted_by
 from beachmark.driveline.positions import Address
+from beachmark.knowledge.model import ExplainsNothing, Question
 
 Rows = npt.NDArray[np.int64]
 PLACE_SHARE = 0.5  # a place is named when it holds at least half of its cause
@@ -38,6 +40,7 @@ class Belief:
     weights: Reals  # (items, hypotheses), each item alone
     by_group: dict[str, Reals]  # joint weight of each dependence group
     log_posterior: Reals
+    idle: Mapping[str, Reals]  # group -> share of what it says for each hypothesis that counts
 
     @cached_property
     def posterior(self) -> Reals:
@@ -66,6 +69,23 @@ class Belief:
         """The indices of the items of each dependence group."""
         return group_rows(self.items)
 
+    @cached_property
+    def parted(self) -> bool | None:
+        """Whether anything broke or came off; None while nobody said."""
+        return parted_by(self.field.knowledge, self.items)
+
+    def answer_weights(self, question: Question, at: Address | None, mistake: float) -> Reals:
+        """(answers, hypotheses) weight that each answer would have here."""
+        return counting(self.tables.answer_weights(question, at, mistake).T, self.idle.get(question.group))
+
+    def turns(self, item: Item) -> bool:
+        """True when the answer of an item decides whether other items count."""
+        return bool(_triggered(self.field, item))
+
+    def with_items(self, items: Sequence[Item]) -> Belief:
+        """What would be believed of other items."""
+        return believe(self.field, self.tables, items)
+
     def index(self, cause: str) -> int:
         """Index of the likeliest hypothesis of one cause."""
         mine = self.field.members[cause]
@@ -88,9 +108,39 @@ class Belief:
 
 def believe(field: Field, tables: Tables, items: Sequence[Item]) -> Belief:
     """Weigh the items. No evidence gives back the prior."""
-    weights = weigh_items(tables, items, len(field.hypotheses))
+    weights, idle = weigh_items(tables, items, len(field.hypotheses)), idle_groups(field, items)
+    for group, rows in group_rows(items).items():
+        weights[rows] = counting(weights[rows], idle.get(group))
     by_group = {group: together(weights[rows]) for group, rows in group_rows(items).items()}
-    return Belief(field, tables, tuple(items), weights, by_group, posterior(field, list(by_group.values())))
+    return Belief(field, tables, tuple(items), weights, by_group, posterior(field, list(by_group.values())), idle)
+
+
+def idle_groups(field: Field, items: Sequence[Item]) -> dict[str, Reals]:
+    """For each group the share (0 to 1) of what it says for a hypothesis that counts, where any does not.
+
+    A cause may be there and yet do nothing (yokes out of line where lining them up leaves the shaking). Then what
+    only shows that it is there speaks for it no more; what speaks against it stays.
+    """
+    idle: dict[str, Reals] = {}
+    for item in items:
+        for cause, told in _triggered(field, item):
+            mine = field.members[cause]
+            share = sum(item.chances.get(answer, 0.0) for answer in told.answers)
+            for group in told.groups:
+                kept = idle.setdefault(group, np.ones(len(field.hypotheses)))
+                kept[mine] *= 1.0 - share * field.powers(item.at)[mine]
+    return idle
+
+
+def _triggered(field: Field, item: Item) -> list[tuple[str, ExplainsNothing]]:
+    causes = field.knowledge.causes.values()
+    every = [(cause.id, told) for cause in causes for told in cause.explains_nothing if cause.id in field.members]
+    return [(cause, told) for cause, told in every if told.see == item.question.id]
+
+
+def counting(weights: Reals, kept: Reals | None) -> Reals:
+    """Weights of a group with what is idle in it taken out of what speaks for."""
+    return weights if kept is None else np.where(weights > 0, weights * kept, weights)
 
 
 def weigh_items(tables: Tables, items: Sequence[Item], hypotheses: int) -> Reals:

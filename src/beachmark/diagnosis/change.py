@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -80,7 +80,8 @@ def would_change(belief: Belief, *, most: int = 8) -> tuple[Change, ...]:
     single.sort(key=lambda change: (change.minutes, change.share_left))
     chosen = list({change.answers[0].question.id: change for change in reversed(single)}.values())[::-1]
     if len(chosen) < 3:
-        chosen += _sets(belief, tries)
+        known = {change.words for change in chosen}
+        chosen += [change for change in _sets(belief, tries) if change.words not in known]
     return tuple(chosen[:most])
 
 
@@ -134,7 +135,7 @@ def _silent(belief: Belief) -> list[Try]:
         if not makes_sense(belief, question, at):
             continue
         rows = belief.group_rows.get(question.group)
-        weights = belief.tables.answer_weights(question, at, _FUTURE_MISTAKE).T
+        weights = belief.answer_weights(question, at, _FUTURE_MISTAKE)
         change = added(weights, None if rows is None else belief.weights[rows])
         tries += [(OtherAnswer(question, at, answer), change[i]) for i, answer in enumerate(question.answers)]
     return tries
@@ -148,14 +149,23 @@ def _recorded(belief: Belief) -> list[Try]:
         group = belief.group_rows[item.question.group]
         others = belief.weights[group[group != index]]
         loss = together(others) - belief.by_group[item.question.group]
-        weights = belief.tables.answer_weights(item.question, item.at, item.mistake).T
+        weights = belief.answer_weights(item.question, item.at, item.mistake)
         change = loss + added(weights, others if len(others) else None)
+        if belief.turns(item):
+            change = np.array([_turned(belief, index, answer) for answer in item.question.answers])
         tries += [
             (OtherAnswer(item.question, item.at, answer, _told(belief, index)), change[i])
             for i, answer in enumerate(item.question.answers)
-            if answer not in item.chances
+            if answer not in item.answers
         ]
     return tries
+
+
+def _turned(belief: Belief, index: int, answer: str) -> Reals:
+    """What another answer changes where it decides whether other items count: everything is weighed again."""
+    items = list(belief.items)
+    items[index] = replace(items[index], chances={answer: 1.0})
+    return np.asarray(belief.with_items(items).log_posterior - belief.log_posterior)
 
 
 def _stories(belief: Belief) -> list[Try]:
@@ -168,7 +178,7 @@ def _stories(belief: Belief) -> list[Try]:
             continue
         leading = max(seen, key=lambda i: float(belief.weights[i, ours]))
         item = belief.items[leading]
-        weights = belief.tables.answer_weights(item.question, item.at, item.mistake).T
+        weights = belief.answer_weights(item.question, item.at, item.mistake)
         worst = int(weights[:, ours].argmin())
         answer = list(item.question.answers)[worst]
         if answer not in item.chances:
@@ -197,6 +207,9 @@ def leave_one_out(belief: Belief) -> Robustness:
     now = belief.field.causes.index(next(iter(belief.shares)))
     kept = []
     for index, item in enumerate(belief.items):
+        if belief.turns(item):
+            kept.append(belief.with_items([*belief.items[:index], *belief.items[index + 1 :]]).log_posterior)
+            continue
         group = belief.group_rows[item.question.group]
         others = together(belief.weights[group[group != index]])
         kept.append(belief.log_posterior - belief.by_group[item.question.group] + others)

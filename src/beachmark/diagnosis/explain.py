@@ -88,7 +88,14 @@ def _match(item: Item, of: Hypothesis) -> str:
 def _words(weight: float, match: str, item: Item, of: Hypothesis) -> str:
     strength = next(words for least, words in WEIGHT_WORDS if abs(weight) >= least)
     side = "for" if weight > 0 else "against"
-    return f"{strength} {side}: {_MATCHES.get(match) or _NOT_NAMED[side]}{_where(item, of)}"
+    return f"{strength} {side}: {_MATCHES.get(match) or _NOT_NAMED[side]}{_where(item, of)}{_idle(item, of)}"
+
+
+def _idle(item: Item, of: Hypothesis) -> str:
+    """What does not count for a cause because of this item."""
+    every = of.cause.explains_nothing if of.cause else ()
+    told = [one.because for one in every if one.see == item.question.id and set(one.answers) & set(item.answers[:1])]
+    return "".join(f"; {because}" for because in told)
 
 
 def _where(item: Item, of: Hypothesis) -> str:

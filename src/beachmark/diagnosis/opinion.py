@@ -26,6 +26,7 @@ from beachmark.diagnosis.origin import (
     consequences_seen,
     root_finding,
 )
+from beachmark.diagnosis.parting import only_of_breaks
 from beachmark.driveline.positions import Address, Layout, in_words
 from beachmark.evidence.records import Observation
 from beachmark.evidence.signs import Sign, read_signs
@@ -46,6 +47,8 @@ class CauseOpinion:
     share: float
     strength: StrengthWord
     contributions: tuple[Contribution, ...]
+    unanswered: tuple[str, ...] = ()  # questions of its table that nobody has answered and that make sense here
+    remedy: str = ""  # what helps, with what has to be done before it in this case
     consequence_of_first: bool = False  # what speaks for it follows from the first failure
     ranked_lower: str = ""  # the sentence that ranks it below the first
 
@@ -85,6 +88,7 @@ class Opinion:
     robustness: Robustness
     signs: tuple[Sign, ...]
     items: tuple[Item, ...]
+    parted: bool | None = None  # whether anything broke or came off; None while nobody said
     confirmed_cases: int = 0  # closed cases that the scales were calibrated on
 
     @property
@@ -134,6 +138,7 @@ def diagnose(knowledge: Knowledge, layout: Layout, observations: Sequence[Observ
         robustness=leave_one_out(belief),
         signs=signs,
         items=belief.items,
+        parted=belief.parted,
     )
 
 
@@ -160,9 +165,28 @@ def _cause_opinions(belief: Belief, gates: Sequence[GateState]) -> tuple[CauseOp
                 share=shares[cause],
                 strength=word,
                 contributions=why,
+                unanswered=_unanswered(belief, belief.field.knowledge.causes.get(cause)),
+                remedy=_remedy(belief.field.knowledge.causes.get(cause), belief.items),
             )
         )
     return tuple(opinions)
+
+
+def _unanswered(belief: Belief, cause: Cause | None) -> tuple[str, ...]:
+    """What a cause predicts and nobody has answered; nothing about a break where nothing broke."""
+    knowledge, answered = belief.field.knowledge, {item.question.id for item in belief.items}
+    open_ = [see for see in (cause.expects if cause else ()) if see not in answered]
+    whole = belief.parted is False
+    return tuple(see for see in open_ if not (whole and only_of_breaks(knowledge, knowledge.questions[see])))
+
+
+def _remedy(cause: Cause | None, items: Sequence[Item]) -> str:
+    """The remedy of a cause, after what the evidence asks to be done before it."""
+    if cause is None:
+        return ""
+    likeliest = {(item.question.id, answer) for item in items for answer in item.answers[:1]}
+    before = [one.text for one in cause.before_remedy if {(one.see, answer) for answer in one.answers} & likeliest]
+    return " ".join([*before, cause.remedy])
 
 
 def _marked(causes: tuple[CauseOpinion, ...]) -> tuple[CauseOpinion, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from beachmark.basis.values import Spread, Value
 from beachmark.driveline.positions import Address
+from beachmark.findings.ranges import drawn
 from beachmark.findings.results import HeldAgainst, Input, Missing, Quantity, Sum
 from beachmark.knowledge.model import Knowledge, Limit
 
@@ -19,20 +20,25 @@ class Asking:
     inputs: dict[str, Input] = field(default_factory=dict)
     missing: list[Missing] = field(default_factory=list)
     only_a_bound: bool = False  # the load is known as an upper bound only: it can clear a part, not accuse it
+    columns: dict[str, int] = field(default_factory=dict)  # which draws belong to which input, within one sum
+
+    def part(self) -> Asking:
+        """A list of inputs of its own whose draws are those of this sum."""
+        return Asking(self.knowledge, columns=self.columns)
 
     def need(self, name: str, words: str, value: Value | None, typical: str = "") -> Value | None:
         """An input that the sum cannot do without; `typical` names the value that may stand in for it."""
         value = value if value is not None else self.knowledge.typical.get(typical)
         if value is None:
             self.missing.append(Missing(name, words))
-        else:
-            self.inputs[name] = Input(name, words, value)
-        return value
+        return self.take(name, words, value)
 
     def take(self, name: str, words: str, value: Value | None) -> Value | None:
         """An input that is used when it is there."""
-        if value is not None:
-            self.inputs[name] = Input(name, words, value)
+        if value is None:
+            return None
+        value = drawn(value, self.columns.setdefault(name, len(self.columns)))
+        self.inputs[name] = Input(name, words, value)
         return value
 
     def lacking(self, id: str, title: str, at: Address) -> Sum:

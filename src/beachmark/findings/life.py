@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from beachmark.basis.values import Spread, Value, spread
+from typing import Any
+
+from beachmark.basis.values import Spread
 from beachmark.driveline.positions import Address
 from beachmark.driveline.train import Train
 from beachmark.driveline.vehicle import Vehicle
+from beachmark.findings.angles import joint_angle
 from beachmark.findings.asking import Asking, chances_by_limits, judged
-from beachmark.findings.geometry import Bends, joint_bends, magnitude
+from beachmark.findings.ranges import spread
 from beachmark.findings.results import Missing, Quantity, Sum
 from beachmark.findings.strength import needle_rating
 from beachmark.knowledge.model import Knowledge
@@ -51,14 +54,13 @@ def cap_force_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list
 
 def life_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]:
     """Rating life of each joint at steady road speed against the distance run."""
-    bends = joint_bends(train)
-    return [_life(knowledge, vehicle, train, number, bends) for number in range(1, len(train.joints) + 1)]
+    return [_life(knowledge, vehicle, train, number) for number in range(1, len(train.joints) + 1)]
 
 
-def _life(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int, bends: Bends | tuple[Missing, ...]) -> Sum:
+def _life(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -> Sum:
     at, id = Address("joint", number), "finding.joint_life"
     asking = Asking(knowledge)
-    angle = _angle(asking, train, number, bends)
+    angle = _swinging(asking, train, number)
     rating = needle_rating(asking, train, number, static=False)
     share = asking.need("needle_capacity_share", "real over nominal rating", None, "needle_capacity_share")
     duty = vehicle.duty
@@ -74,11 +76,11 @@ def _life(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int, ben
         return asking.lacking(id, knowledge.questions[id].question, at)
     life_m = spread(
         _life_distance,
-        angle=Value(angle.nominal, angle.low, angle.high, "angle"),
-        rating=Value(rating.nominal, rating.low, rating.high, "force"),
+        angle=angle,
+        rating=rating,
         **known,
     )
-    used = Spread(run.si / life_m.nominal, run.low / life_m.high, run.high / life_m.low)
+    used = spread(lambda run, life: run / life, run=run, life=life_m)
     limit = knowledge.limits["life_used"]
     answers = ("early", "within_life", "at_life")
     return judged(
@@ -101,16 +103,11 @@ def _life(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int, ben
     )
 
 
-def _angle(asking: Asking, train: Train, number: int, bends: Bends | tuple[Missing, ...]) -> Spread | None:
-    if isinstance(bends, Bends):
-        asking.inputs |= {given.name: given for given in bends.inputs}
-        found = bends.angles[number - 1]
-    else:
-        name = f"driveline.joints[{number - 1}].angle"
-        angle = asking.need(name, f"angle of joint {number} (or all slopes)", train.joint(number).angle)
-        if angle is None:
-            return None
-        found = magnitude(angle)
+def _swinging(asking: Asking, train: Train, number: int) -> Spread | None:
+    """The working angle; none where it may be zero, because needles must swing for a life to be computed."""
+    found = joint_angle(asking, train, number)
+    if found is None:
+        return None
     if found.low <= 0.0:
         asking.missing.append(
             Missing(f"driveline.joints[{number - 1}].angle", "an angle above zero: needles must swing")
@@ -119,9 +116,7 @@ def _angle(asking: Asking, train: Train, number: int, bends: Bends | tuple[Missi
     return found
 
 
-def _life_distance(
-    *, angle: float, rating: float, share: float, torque: float, radius: float, tyre: float, ratio: float
-) -> float:
+def _life_distance(*, angle: Any, rating: Any, share: Any, torque: Any, radius: Any, tyre: Any, ratio: Any) -> Any:
     """Distance in metres. Shaft turns a metre do not depend on the road speed, so any speed gives the same."""
     road_m_s = 1.0
     hours = oscillating_life_h(

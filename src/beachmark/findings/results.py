@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from beachmark.basis.values import Spread, Value
 from beachmark.driveline.positions import Address
+from beachmark.findings.topics import Topic
 
 
 @dataclass(frozen=True)
@@ -42,6 +43,9 @@ class Quantity:
     spread: Spread
     dimension: str
     unit: str = ""
+    held: bool = True  # held against the sum's limit, where that is of its dimension
+    widened_by: str = ""  # the input whose range widens this one most
+    widened_share: float = 0.0  # and its share of the variance
 
 
 @dataclass(frozen=True)
@@ -62,6 +66,7 @@ class Sum:
     source: str = ""
     valid: bool = True
     validity: str = ""
+    topic: Topic = Topic.REFUSED
 
     @property
     def computed(self) -> bool:

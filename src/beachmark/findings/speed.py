@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from beachmark.basis.values import Spread, Value, spread
+from beachmark.basis.values import Spread, Value
 from beachmark.driveline.positions import Address
 from beachmark.driveline.train import Train
 from beachmark.driveline.vehicle import Vehicle
 from beachmark.findings.asking import Asking, chances_by_limits, judged
+from beachmark.findings.ranges import ratio, spread
 from beachmark.findings.results import Missing, Quantity, Sum
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics.whirl import pinned_tube_critical_speed
@@ -34,18 +35,17 @@ def governed_shaft_speed(asking: Asking, vehicle: Vehicle) -> Spread | None:
     """Shaft speed in rad/s at governed engine speed in top gear."""
     engine, top = vehicle.engine.governed_speed, vehicle.gearbox.top_gear
     if engine is None or top is None:
+        return None  # neither is noted as used without the other
+    engine = asking.take("vehicle.engine.governed_speed", "governed engine speed", engine)
+    top = asking.take("vehicle.gearbox.top_gear", "top gear ratio", top)
+    if engine is None or top is None:
         return None
-    asking.take("vehicle.engine.governed_speed", "governed engine speed", engine)
-    asking.take("vehicle.gearbox.top_gear", "top gear ratio", top)
     return spread(lambda w, i: w / i, w=engine, i=top)
 
 
 def top_shaft_speed(asking: Asking, vehicle: Vehicle) -> Spread | None:
     """The greatest shaft speed that is known to be reached; what is missing is noted in `asking`."""
-    found = [
-        shaft_speed_at(Asking(asking.knowledge), vehicle, road, name, words)
-        for name, road, words in _road_speeds(vehicle)
-    ]
+    found = [shaft_speed_at(asking.part(), vehicle, road, name, words) for name, road, words in _road_speeds(vehicle)]
     speeds = [speed for speed in (governed_shaft_speed(asking, vehicle), *found) if speed is not None]
     if not speeds:
         asking.missing += [
@@ -82,9 +82,9 @@ def _whirl(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) ->
     if critical is None or top is None:
         return asking.lacking("finding.whirl", knowledge.questions["finding.whirl"].question, at)
     reached = top  # the event's speed is among those: a crack that whirl began may let go at a crawl
-    ratio = Spread(reached.nominal / critical.nominal, reached.low / critical.high, reached.high / critical.low)
+    share = ratio(reached, critical)
     results = [
-        Quantity("greatest speed over critical speed", ratio, "number"),
+        Quantity("greatest speed over critical speed", share, "number"),
         Quantity("bending critical speed, pinned ends", critical, "rotation", "rpm"),
         Quantity("greatest shaft speed that can be reached", top, "rotation", "rpm"),
     ]
@@ -97,8 +97,8 @@ def _whirl(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) ->
         id="finding.whirl",
         at=at,
         results=results,
-        chances=chances_by_limits(ratio, ("clear", "close", "reached"), (accepted.si, met.si)),
-        limit=met if ratio.nominal > met.si else accepted,
+        chances=chances_by_limits(share, ("clear", "close", "reached"), (accepted.si, met.si)),
+        limit=met if share.nominal > met.si else accepted,
         method=_METHOD,
         source=_SOURCE,
         validity="slender uniform tube; real ends lower the critical speed by 5 to 35 percent",

@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
-from beachmark.basis.values import Spread, Value, spread
+import numpy as np
+import numpy.typing as npt
+
+from beachmark.basis.values import Spread, Value
 from beachmark.driveline.positions import Address
 from beachmark.driveline.train import Train
 from beachmark.driveline.vehicle import Vehicle
 from beachmark.findings.asking import Asking, chances_by_limits, judged
+from beachmark.findings.fillet import fatigue_notch
+from beachmark.findings.measured import core_tensile, core_yield, raised_by_proof, stub_yield, tube_yield
+from beachmark.findings.ranges import ratio, spread, value_of
 from beachmark.findings.results import Missing, Quantity, Sum
 from beachmark.findings.torque import governing_torque
 from beachmark.knowledge.model import Knowledge
@@ -18,6 +25,7 @@ from beachmark.mechanics.spline import root_shear_pa
 from beachmark.mechanics.trunnion import arm_root_bending_pa
 from beachmark.mechanics.tube import shear_yield_pa, yield_torque_nm
 
+Reals = float | npt.NDArray[np.float64]
 _CLASSES = ("ample", "near", "over")
 _PEAK = "peak over a steady pull, from a sudden take-up"
 
@@ -28,24 +36,25 @@ def peak_torque(asking: Asking, vehicle: Vehicle) -> Value | None:
     factor = asking.need("dynamic_peak", _PEAK, None, "dynamic_peak")
     if capped is None or factor is None:
         return None
-    return Value(capped.nominal * factor.si, capped.low * factor.low, capped.high * factor.high, "torque", factor.known)
+    return value_of(spread(lambda cap, peak: cap * peak, cap=capped, peak=factor), "torque", factor.known)
 
 
 def _steady(asking: Asking, vehicle: Vehicle) -> Value | None:
     capped = governing_torque(asking, vehicle)
-    return Value(capped.nominal, capped.low, capped.high, "torque") if capped else None
+    return value_of(capped, "torque") if capped else None
 
 
-def trunnion_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]:
-    """Each joint's arm root, once at the peak torque and repeated at the steady cap."""
-    sums = []
-    for number in range(1, len(train.joints) + 1):
-        sums.append(_trunnion_once(knowledge, vehicle, train, number))
-        sums.append(_trunnion_repeated(knowledge, vehicle, train, number))
-    return sums
+def trunnion_once_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]:
+    """Each joint's arm root, once at the peak torque."""
+    return [_trunnion_once(knowledge, vehicle, train, number) for number in range(1, len(train.joints) + 1)]
 
 
-def _arm_stress(asking: Asking, train: Train, number: int) -> Callable[[Value], Spread] | None:
+def trunnion_repeated_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]:
+    """Each joint's arm root, repeated at the steady cap."""
+    return [_trunnion_repeated(knowledge, vehicle, train, number) for number in range(1, len(train.joints) + 1)]
+
+
+def arm_stress(asking: Asking, train: Train, number: int) -> Callable[[Value], Spread] | None:
     """Nominal bending stress at the arm root as a function of torque, or None with what is missing."""
     cross, name = train.joint(number).cross, f"driveline.joints[{number - 1}].cross"
     radius = asking.need(f"{name}.arm_radius", "joint centre to the middle of the cap force", cross.arm_radius)
@@ -77,17 +86,20 @@ def _trunnion_once(knowledge: Knowledge, vehicle: Vehicle, train: Train, number:
     at, id = Address("joint", number), "finding.trunnion_static"
     asking = Asking(knowledge)
     torque = peak_torque(asking, vehicle)
-    stress_of = _arm_stress(asking, train, number)
-    name = f"driveline.joints[{number - 1}].cross.yield_stress"
-    strength = asking.need(name, "core yield stress", train.joint(number).cross.yield_stress, "cross_core_yield_stress")
+    stress_of = arm_stress(asking, train, number)
+    strength = core_yield(asking, train, number)
     if torque is None or stress_of is None or strength is None:
         return asking.lacking(id, knowledge.questions[id].question, at)
     stress, steady = stress_of(torque), _steady(asking, vehicle)
+    bears, used = _proved_arm(asking, train, number, stress_of, strength), ratio(stress, strength)
+    if bears is not None:
+        used = spread(lambda torque, bears: torque / bears, torque=torque, bears=bears)
     results = [
-        Quantity("load over capacity", _ratio(stress, strength), "number"),
+        Quantity("load over capacity", used, "number"),
         Quantity("nominal bending stress at the arm root, peak", stress, "stress"),
     ]
     results += [Quantity("the same at the steady cap", stress_of(steady), "stress")] if steady else []
+    results += [Quantity("torque at which the arm root begins to yield", bears, "torque")] if bears else []
     return _margin(
         knowledge,
         asking,
@@ -100,22 +112,32 @@ def _trunnion_once(knowledge: Knowledge, vehicle: Vehicle, train: Train, number:
     )
 
 
+def _proved_arm(
+    asking: Asking, train: Train, number: int, stress_of: Callable[[Value], Spread], strength: Value
+) -> Spread | None:
+    """Torque at which the arm root yields, at least what the joint bore in a proof test; None without a test."""
+    proved, name = train.joint(number).proved_torque, f"driveline.joints[{number - 1}]"
+    if proved is None:
+        return None
+    per_nm = stress_of(Value.exact(1.0, "torque"))
+    bears = spread(lambda strength, per_nm: strength / per_nm, strength=strength, per_nm=per_nm)
+    return raised_by_proof(asking, name, proved, bears)
+
+
 def _trunnion_repeated(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -> Sum:
     at, id = Address("joint", number), "finding.trunnion_repeated"
     asking = Asking(knowledge)
     torque = _steady(asking, vehicle)
-    stress_of = _arm_stress(asking, train, number)
-    name = f"driveline.joints[{number - 1}].cross.tensile_strength"
-    cross = train.joint(number).cross
-    tensile = asking.need(name, "tensile strength at the arm root", cross.tensile_strength, "cross_tensile_strength")
-    notch = asking.need("arm_root_notch", "fatigue notch factor of the arm root", None, "arm_root_notch")
+    stress_of = arm_stress(asking, train, number)
+    tensile = core_tensile(asking, train, number)
+    notch = fatigue_notch(asking, train, number)
     share = asking.need("endurance_share", "endurance limit over tensile strength", None, "endurance_share")
     if torque is None or stress_of is None or tensile is None or notch is None or share is None:
         return asking.lacking(id, knowledge.questions[id].question, at)
     stress = stress_of(torque)
-    ratio = spread(
+    equivalent = spread(
         _one_way_ratio,
-        stress=Value(stress.nominal, stress.low, stress.high, "stress"),
+        stress=stress,
         notch=notch,
         tensile=tensile,
         share=share,
@@ -127,25 +149,24 @@ def _trunnion_repeated(knowledge: Knowledge, vehicle: Vehicle, train: Train, num
         id=id,
         at=at,
         results=[
-            Quantity("equivalent alternating stress over endurance limit", ratio, "number"),
+            Quantity("equivalent alternating stress over endurance limit", equivalent, "number"),
             Quantity("nominal bending stress at the arm root, each pull", stress, "stress"),
         ],
-        chances=chances_by_limits(ratio, ("below", "in_band", "above"), (limit.value.low, limit.value.high)),
+        chances=chances_by_limits(equivalent, ("below", "in_band", "above"), (limit.value.low, limit.value.high)),
         limit=limit,
-        method="one-way pulls from nothing to the cap: half the stress alternates with the notch factor, half is mean",
+        method=(
+            "one-way pulls from nothing to the cap: half the stress alternates with the notch factor (that of the "
+            "fillet where it was measured), half is mean"
+        ),
         source="Goodman line; Shigley, Mechanical Engineering Design, 9th edition, section 6-12 (from memory)",
         validity="crack start in the core; a hardened case and its residual stress are only in the wide ranges",
     )
 
 
-def _one_way_ratio(*, stress: float, notch: float, tensile: float, share: float) -> float:
+def _one_way_ratio(*, stress: Reals, notch: Reals, tensile: Reals, share: Reals) -> Any:
     """Goodman equivalent amplitude of a pull from 0 to `stress` over the endurance limit."""
-    mean = min(stress / 2, 0.95 * tensile)  # beyond the tensile strength the line has no meaning: far above 1
+    mean = np.minimum(stress / 2, 0.95 * tensile)  # beyond the tensile strength the line has no meaning: far above 1
     return notch * (stress / 2) / (1.0 - mean / tensile) / (share * tensile)
-
-
-def _ratio(load: Spread, capacity: Value) -> Spread:
-    return Spread(load.nominal / capacity.si, load.low / capacity.high, load.high / capacity.low)
 
 
 def _margin(
@@ -180,16 +201,30 @@ def tube_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]
 
 
 def _tube(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -> Sum:
-    at, id = Address("shaft", number), "finding.tube_static"
-    asking = Asking(knowledge)
-    torque = peak_torque(asking, vehicle)
+    return _torque_margin(
+        Asking(knowledge),
+        vehicle,
+        train,
+        Address("shaft", number),
+        "finding.tube_static",
+        _tube_yields,
+        words="torque at which the tube begins to yield",
+        method="tau_y J / c with tau_y = 0.577 of the tensile yield (von Mises)",
+        source="Beer & Johnston, Mechanics of Materials, Sample Problem 3.7 (from memory) checks the formula",
+    )
+
+
+def _tube_yields(asking: Asking, train: Train, number: int) -> Spread | None:
     tube, name = train.shaft(number).tube, f"driveline.shafts[{number - 1}].tube"
     outer = asking.need(f"{name}.outer_diameter", "tube outside diameter", tube.outer_diameter)
     wall = asking.need(f"{name}.wall", "tube wall", tube.wall)
-    strength = asking.need(f"{name}.yield_stress", "tube yield stress", tube.yield_stress, "tube_yield_stress")
-    if torque is None or outer is None or wall is None or strength is None or outer.low <= 2 * wall.high:
-        return asking.lacking(id, knowledge.questions[id].question, at)
-    capacity = spread(
+    strength = tube_yield(asking, train, number)
+    if outer is None or wall is None or strength is None:
+        return None
+    if outer.low <= 2 * wall.high:
+        asking.missing.append(Missing(f"{name}.wall", "a wall that fits into the tube's diameter"))
+        return None
+    return spread(
         lambda outer, wall, strength: yield_torque_nm(
             shear_yield_pa=shear_yield_pa(yield_pa=strength), outer_m=outer, inner_m=outer - 2 * wall
         ),
@@ -197,43 +232,39 @@ def _tube(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -> 
         wall=wall,
         strength=strength,
     )
-    return _torque_margin(
-        knowledge,
-        asking,
-        id,
-        at,
-        torque,
-        capacity,
-        words="torque at which the tube begins to yield",
-        method="tau_y J / c with tau_y = 0.577 of the tensile yield (von Mises)",
-        source="Beer & Johnston, Mechanics of Materials, Sample Problem 3.7 (from memory) checks the formula",
-    )
 
 
 def spline_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]:
     """Each slip spline's root section in torsion against the peak torque."""
-    return [
-        _spline(knowledge, vehicle, train, number)
-        for number, shaft in enumerate(train.shafts, start=1)
-        if shaft.slip is not None
-    ]
+    slips = [number for number, shaft in enumerate(train.shafts, start=1) if shaft.slip is not None]
+    return [_spline(knowledge, vehicle, train, number) for number in slips]
 
 
 def _spline(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -> Sum:
-    at, id = Address("shaft", number, "slip"), "finding.spline_static"
-    asking = Asking(knowledge)
-    torque = peak_torque(asking, vehicle)
+    return _torque_margin(
+        Asking(knowledge),
+        vehicle,
+        train,
+        Address("shaft", number, "slip"),
+        "finding.spline_static",
+        _stub_yields,
+        words="torque at which the stub begins to yield at the tooth roots",
+        method="torsion of the root section, 16 T D / (pi (D⁴ - d⁴)) against 0.577 of the tensile yield",
+        source="Machinery's Handbook, involute splines, torsional shear at the root (read)",
+    )
+
+
+def _stub_yields(asking: Asking, train: Train, number: int) -> Spread | None:
     slip, name = train.shaft(number).slip, f"driveline.shafts[{number - 1}].slip"
     root = asking.need(f"{name}.root_diameter", "diameter at the tooth roots", slip.root_diameter if slip else None)
-    stated = slip.yield_stress if slip else None
-    strength = asking.need(f"{name}.yield_stress", "yield stress of the stub", stated, "spline_yield_stress")
+    strength = stub_yield(asking, train, number)
     bore = asking.take(f"{name}.bore", "bore through the stub", slip.bore if slip else None)
-    if bore is not None and root is not None and bore.high >= root.low:
+    if root is None or strength is None:
+        return None
+    if bore is not None and bore.high >= root.low:
         asking.missing.append(Missing(f"{name}.bore", "a bore smaller than the diameter at the tooth roots"))
-        root = None
-    if torque is None or root is None or strength is None:
-        return asking.lacking(id, knowledge.questions[id].question, at)
-    capacity = spread(
+        return None
+    return spread(
         lambda root, bore, strength: (
             shear_yield_pa(yield_pa=strength) / root_shear_pa(torque_nm=1.0, root_diameter_m=root, bore_m=bore)
         ),
@@ -241,37 +272,31 @@ def _spline(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -
         bore=bore or Value.exact(0.0, "length"),
         strength=strength,
     )
-    return _torque_margin(
-        knowledge,
-        asking,
-        id,
-        at,
-        torque,
-        capacity,
-        words="torque at which the stub begins to yield at the tooth roots",
-        method="torsion of the root section, 16 T D / (pi (D⁴ - d⁴)) against 0.577 of the tensile yield",
-        source="Machinery's Handbook, involute splines, torsional shear at the root (read)",
-    )
 
 
 def _torque_margin(
-    knowledge: Knowledge,
     asking: Asking,
-    id: str,
+    vehicle: Vehicle,
+    train: Train,
     at: Address,
-    torque: Value,
-    capacity: Spread,
+    id: str,
+    yields: Callable[[Asking, Train, int], Spread | None],
     *,
     words: str,
     method: str,
     source: str,
 ) -> Sum:
-    load = Spread(torque.si, torque.low, torque.high)
-    ratio = Spread(load.nominal / capacity.nominal, load.low / capacity.high, load.high / capacity.low)
+    """A shaft's part whose yield torque, at least what it bore in a proof test, is held against the peak torque."""
+    knowledge, number = asking.knowledge, at.number
+    torque, capacity = peak_torque(asking, vehicle), yields(asking, train, number)
+    if torque is None or capacity is None:
+        return asking.lacking(id, knowledge.questions[id].question, at)
+    proved = train.shaft(number).proved_torque
+    capacity = raised_by_proof(asking, f"driveline.shafts[{number - 1}]", proved, capacity)
     results = [
-        Quantity("load over capacity", ratio, "number"),
+        Quantity("load over capacity", ratio(torque.spread, capacity), "number"),
         Quantity(words, capacity, "torque"),
-        Quantity("peak torque of ordinary hard use", load, "torque"),
+        Quantity("peak torque of ordinary hard use", torque.spread, "torque"),
     ]
     return _margin(
         knowledge,
@@ -300,9 +325,8 @@ def _needles(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) 
     if torque is None or rating is None or radius is None:
         return asking.lacking(id, knowledge.questions[id].question, at)
     force = spread(lambda t, r: arm_force_n(torque_nm=t, arm_radius_m=r), t=torque, r=radius)
-    ratio = Spread(force.nominal / rating.nominal, force.low / rating.high, force.high / rating.low)
     results = [
-        Quantity("cap force over static rating", ratio, "number"),
+        Quantity("cap force over static rating", ratio(force, rating), "number"),
         Quantity("cap force at the peak torque", force, "force"),
         Quantity("static rating of the needles", rating, "force"),
     ]

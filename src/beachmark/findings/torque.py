@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from beachmark.basis.values import Spread, Value, spread
+from dataclasses import dataclass
+
+from beachmark.basis.values import Spread, Value
 from beachmark.driveline.positions import Address
 from beachmark.driveline.vehicle import Vehicle
 from beachmark.findings.asking import Asking, chances_by_limits, judged
+from beachmark.findings.ranges import least_of, ratio, spread
 from beachmark.findings.results import Quantity, Sum
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics.torque_path import engine_path_torque, grip_limit_torque
@@ -36,7 +39,7 @@ def _engine(asking: Asking, vehicle: Vehicle, torque: Value | None, gear: Value 
 
 
 def grip_torque(asking: Asking, vehicle: Vehicle, ratio: Value | None = None) -> Spread | None:
-    """Driveline torque at which the driven tyres slip, N m."""
+    """Driveline torque at which the driven tyres slip, N m: of both axles where the driveline feeds a second one."""
     load = asking.need("vehicle.axle.load", "mass on the driven wheels", vehicle.axle.load)
     radius = asking.need("vehicle.tyre.rolling_radius", "tyre rolling radius", vehicle.tyre.rolling_radius)
     ratio = ratio or asking.need("vehicle.axle.ratio", "axle ratio", vehicle.axle.ratio)
@@ -45,6 +48,43 @@ def grip_torque(asking: Asking, vehicle: Vehicle, ratio: Value | None = None) ->
     efficiency = asking.need(name, "efficiency of the axle", stated, "axle_efficiency")
     if load is None or radius is None or ratio is None or grip is None or efficiency is None:
         return None
+    first = axle_grip(grip, load, radius, ratio, efficiency)
+    second = second_axle_grip(asking, vehicle, AxleOf(load, radius, ratio, efficiency), grip)
+    return first if second is None else spread(lambda first, second: first + second, first=first, second=second)
+
+
+@dataclass(frozen=True)
+class AxleOf:
+    """What the tyre limit of one axle needs."""
+
+    load: Value
+    radius: Value
+    ratio: Value
+    efficiency: Value
+
+
+def second_axle_grip(asking: Asking, vehicle: Vehicle, first: AxleOf, grip: Value) -> Spread | None:
+    """Driveline torque at which the tyres of a second driven axle slip; None where none is stated.
+
+    Its ratio and rolling radius are those of the first axle unless they are stated.
+    """
+    second = second_axle(asking, vehicle, first)
+    return axle_grip(grip, second.load, second.radius, second.ratio, second.efficiency) if second else None
+
+
+def second_axle(asking: Asking, vehicle: Vehicle, first: AxleOf) -> AxleOf | None:
+    """The second driven axle that this driveline feeds, or None."""
+    load = asking.take("vehicle.axle.second_load", "mass on a second driven axle", vehicle.axle.second_load)
+    if load is None:
+        return None
+    ratio = asking.take("vehicle.axle.second_ratio", "ratio of the second axle", vehicle.axle.second_ratio)
+    name, stated = "vehicle.tyre.second_rolling_radius", vehicle.tyre.second_rolling_radius
+    radius = asking.take(name, "rolling radius, second axle", stated)
+    return AxleOf(load, radius or first.radius, ratio or first.ratio, first.efficiency)
+
+
+def axle_grip(grip: Value, load: Value, radius: Value, ratio: Value, efficiency: Value) -> Spread:
+    """Driveline torque at which the tyres of one axle slip in drive, N m."""
     return spread(
         lambda load, r, i, mu, eta: grip_limit_torque(
             grip=mu, axle_load_n=load * GRAVITY, tyre_radius_m=r, axle_ratio=i, axle_efficiency=eta
@@ -62,12 +102,12 @@ def governing(engine: Spread | None, grip: Spread | None) -> Spread | None:
     known = [torque for torque in (engine, grip) if torque is not None]
     if not known:
         return None
-    return Spread(min(t.nominal for t in known), min(t.low for t in known), min(t.high for t in known))
+    return least_of(known)
 
 
 def governing_torque(asking: Asking, vehicle: Vehicle) -> Spread | None:
     """What caps a steady pull, with what is missing noted only when neither path is known."""
-    by_engine, by_grip = Asking(asking.knowledge), Asking(asking.knowledge)
+    by_engine, by_grip = asking.part(), asking.part()
     engine, grip = engine_torque(by_engine, vehicle), grip_torque(by_grip, vehicle)
     for path, torque in ((by_engine, engine), (by_grip, grip)):
         if torque is not None:
@@ -99,7 +139,10 @@ def torque_sum(knowledge: Knowledge, vehicle: Vehicle) -> Sum:
         sentence=_which_governs(engine, grip),
         method=_METHOD,
         source=_SOURCE,
-        validity="steady pull; a sudden engagement or a wheel that spins and then grips goes above it",
+        validity=(
+            "steady pull; a sudden engagement or a wheel that spins and then grips goes above it; a second driven axle "
+            "counts only where its load is stated"
+        ),
     )
 
 
@@ -132,10 +175,7 @@ def change_sums(knowledge: Knowledge, vehicle: Vehicle) -> list[Sum]:
 
 
 def _change(knowledge: Knowledge, asking: Asking, at: Address, now: Spread, then: Spread) -> Sum:
-    # both share the vehicle's inputs, so their errors do not add: the ratio of the ends, not its corners
-    ends = sorted((now.low / then.low, now.high / then.high))
-    nominal = now.nominal / then.nominal
-    ratio = Spread(nominal, min(nominal, ends[0]), max(nominal, ends[1]))
+    more = ratio(now, then)  # both share the vehicle's draws, so that what they have in common cancels
     limit = knowledge.limits["torque_change"]
     return judged(
         knowledge,
@@ -143,11 +183,11 @@ def _change(knowledge: Knowledge, asking: Asking, at: Address, now: Spread, then
         id="finding.torque_change",
         at=at,
         results=[
-            Quantity("governing torque now over before", ratio, "number"),
+            Quantity("governing torque now over before", more, "number"),
             Quantity("now", now, "torque"),
             Quantity("before", then, "torque"),
         ],
-        chances=chances_by_limits(ratio, ("not_more", "slightly_more", "much_more"), (limit.value.low, limit.si)),
+        chances=chances_by_limits(more, ("not_more", "slightly_more", "much_more"), (limit.value.low, limit.si)),
         limit=limit,
         method="the smaller of engine path and tyre grip, after and before, by the paths that are known for both",
         source=_SOURCE,
@@ -161,13 +201,10 @@ def _paths_now(asking: Asking, vehicle: Vehicle) -> dict[str, Spread | None]:
 
 def _paths_before(asking: Asking, vehicle: Vehicle) -> dict[str, Spread | None]:
     before = vehicle.before
-    asking.take("vehicle.before.engine_peak_torque", "engine torque before", before.engine_peak_torque)
-    asking.take("vehicle.before.first_gear", "lowest gear before", before.first_gear)
-    asking.take("vehicle.before.axle_ratio", "axle ratio before", before.axle_ratio)
-    engine = _engine(
-        asking,
-        vehicle,
-        before.engine_peak_torque or vehicle.engine.peak_torque,
-        before.first_gear or vehicle.gearbox.first_gear,
-    )
-    return {"engine": engine, "grip": grip_torque(Asking(asking.knowledge), vehicle, before.axle_ratio)}
+    torque = asking.take("vehicle.before.engine_peak_torque", "engine torque before", before.engine_peak_torque)
+    gear = asking.take("vehicle.before.first_gear", "lowest gear before", before.first_gear)
+    before_ratio = asking.take("vehicle.before.axle_ratio", "axle ratio before", before.axle_ratio)
+    engine, now = vehicle.engine.peak_torque, vehicle.gearbox.first_gear
+    torque = torque or asking.take("vehicle.engine.peak_torque", "greatest engine torque", engine)
+    gear = gear or asking.take("vehicle.gearbox.first_gear", "lowest gear ratio", now)
+    return {"engine": _engine(asking, vehicle, torque, gear), "grip": grip_torque(asking.part(), vehicle, before_ratio)}

@@ -165,7 +165,7 @@ def _expects(entry: dict[str, Any]) -> dict[str, model.Expectation]:
 
 
 def _cause(entry: dict[str, Any]) -> model.Cause:
-    special = ("expects", "consequences", "explains", "look_alikes", "checks")
+    special = ("expects", "consequences", "explains", "look_alikes", "checks", "explains_nothing", "before_remedy")
     plain = {key: value for key, value in entry.items() if key not in special}
     return model.Cause(
         **plain,
@@ -177,6 +177,13 @@ def _cause(entry: dict[str, Any]) -> model.Cause:
         explains=tuple(entry.get("explains", ())),
         look_alikes=tuple(model.LookAlike(**other) for other in entry.get("look_alikes", ())),
         checks=tuple(entry.get("checks", ())),
+        explains_nothing=tuple(
+            model.ExplainsNothing(e["see"], tuple(e["answers"]), tuple(e["groups"]), e["because"])
+            for e in entry.get("explains_nothing", ())
+        ),
+        before_remedy=tuple(
+            model.BeforeRemedy(b["see"], tuple(b["answers"]), b["text"]) for b in entry.get("before_remedy", ())
+        ),
     )
 
 

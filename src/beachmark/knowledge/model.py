@@ -18,6 +18,7 @@ class Answer:
     seen: str = "possible"  # usual, possible, telling, hallmark
     speaks: str = "neither"  # of a finding: for, against, neither
     says: str = ""  # of a finding: the sentence on its card
+    parted: bool | None = None  # True: something broke or came off; False: nothing did; None: it does not tell
 
 
 @dataclass(frozen=True)
@@ -34,6 +35,8 @@ class Gate:
 
     order: int
     because: str
+    after_break: bool = False  # about broken parts: not asked where nothing broke or came off
+    running: str = ""  # why it is asked of a vehicle on which nothing broke or came off
 
 
 @dataclass(frozen=True)
@@ -95,6 +98,25 @@ class LookAlike:
 
 
 @dataclass(frozen=True)
+class BeforeRemedy:
+    """What has to be done before a cause's remedy, when something else was seen or computed."""
+
+    see: str
+    answers: tuple[str, ...]
+    text: str
+
+
+@dataclass(frozen=True)
+class ExplainsNothing:
+    """An answer under which a cause, though its state is there, is not what did the harm."""
+
+    see: str
+    answers: tuple[str, ...]
+    groups: tuple[str, ...]  # stories that only show the state: they then speak for the cause no more
+    because: str
+
+
+@dataclass(frozen=True)
 class Cause:
     """A mechanism by which a part fails, and what it predicts."""
 
@@ -112,6 +134,8 @@ class Cause:
     explains: tuple[str, ...] = ()
     look_alikes: tuple[LookAlike, ...] = ()
     checks: tuple[str, ...] = ()
+    explains_nothing: tuple[ExplainsNothing, ...] = ()
+    before_remedy: tuple[BeforeRemedy, ...] = ()
     remedy: str = ""
     caution: str = ""
     source: str = ""

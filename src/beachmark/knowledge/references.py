@@ -43,10 +43,12 @@ def _entry_faults(knowledge: Knowledge, document: Document, path: Path, entry: d
     if isinstance(when := entry.get("asked_when"), dict):
         table = {str(when["see"]): {"answers": when["answers"]}}
         yield from _expectation_faults(knowledge, document, (*path, "asked_when"), table)
-    for index, consequence in enumerate(_listed(entry.get("consequences"))):
-        where = (*path, "consequences", index)
-        table = {str(consequence["see"]): {"answers": consequence["answers"]}}
-        yield from _expectation_faults(knowledge, document, where, table)
+    for key in ("consequences", "explains_nothing", "before_remedy"):
+        for index, told in enumerate(_listed(entry.get(key))):
+            where = (*path, key, index)
+            table = {str(told["see"]): {"answers": told["answers"]}}
+            yield from _expectation_faults(knowledge, document, where, table)
+            yield from _named(document, where, told, "groups", knowledge.groups, "a key of groups.yaml")
     for index, other in enumerate(_listed(entry.get("look_alikes"))):
         if other["cause"] not in knowledge.causes:
             where = (*path, "look_alikes", index, "cause")

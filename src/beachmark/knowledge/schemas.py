@@ -49,7 +49,7 @@ def _list(item: Schema) -> Schema:
     return {"type": "array", "items": item, "minItems": 1}
 
 
-_ANSWERS = _map(_object("text", text=_TEXT, seen={"enum": list(LEVELS)}))
+_ANSWERS = _map(_object("text", text=_TEXT, seen={"enum": list(LEVELS)}, parted={"type": "boolean"}))
 _SAID_ANSWERS = _map(
     _object(
         "text speaks says",
@@ -84,7 +84,13 @@ OBSERVATIONS = _file(
             cautions=_TEXTS,
             alters_evidence={"type": "boolean"},
             asked_when=_object("see answers", see=_ID, answers=_TEXTS),
-            gate=_object("order because", order={"type": "integer"}, because=_TEXT),
+            gate=_object(
+                "order because",
+                order={"type": "integer"},
+                because=_TEXT,
+                after_break={"type": "boolean"},
+                running=_TEXT,
+            ),
             source=_TEXT,
         )
     ),
@@ -137,6 +143,11 @@ CAUSES = _file(
             explains=_TEXTS,
             look_alikes={"type": "array", "items": _object("cause because", cause=_ID, because=_TEXT)},
             checks=_TEXTS,
+            explains_nothing={
+                "type": "array",
+                "items": _object("see answers groups because", see=_ID, answers=_TEXTS, groups=_TEXTS, because=_TEXT),
+            },
+            before_remedy={"type": "array", "items": _object("see answers text", see=_ID, answers=_TEXTS, text=_TEXT)},
             remedy=_TEXT,
             caution=_TEXT,
             source=_TEXT,

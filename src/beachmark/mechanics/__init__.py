@@ -5,6 +5,7 @@ module                    what it answers
 ========================  ==========================================================================
 ``hooke``                 how unevenly one Cardan joint turns, and what couple it puts on its yokes
 ``chain``                 what remains of that at the end of several joints in space
+``travel``                what the angles, and what is left of it, do over the travel of the suspension
 ``fitting_corner``        which corners of a cross close and which open under torque
 ``hole_mouth``            what the hole of a grease fitting makes of the stress in its corner
 ``torque_path``           how much torque can reach the shaft, and what a shock makes of it
@@ -15,6 +16,7 @@ module                    what it answers
 ``torsional_response``    how far it swings when joints or firing strokes drive it
 ``torsional_orders``      at what speed, in which gear, an order meets such a frequency
 ``balance``               how much unbalance is allowed and what force it makes
+``balance_sources``       what unbalance run-out, play and a lost weight make, and what it does to the supports
 ``centre_bearing_force``  what force the couples of the joints put on a centre bearing
 ``centre_bearing``        what tilt, shift, rubber and balls of a centre bearing bear
 ``orders``                which turning part a measured frequency belongs to
@@ -25,9 +27,16 @@ module                    what it answers
 ``cap_bolts``             what a tightened cap bolt clamps, and what is left of it under a pull
 ``tube``                  yield, full plasticity, twist and buckling of a tube in torsion
 ``spline``                stress in the teeth and the root of a spline
+``measured_strength``     how strong the part in hand is: by its hardness, a coupon, a proof test
 ``fatigue``               cycles to failure, summed damage, growth of a crack
 ``rainflow``              which cycles a history of load holds
 ``duty``                  what a spectrum of cycles costs in life
+``life_data``             how long parts lived, over many of them: Weibull life, repairs of a fleet
+``fracture_reading``      what load the last zone, beach marks and striations of a fracture speak of
+``twist_reading``         what torque a tube or bar has seen, by the twist that stayed in it
+``torque_witness``        between which torques all parts together leave the event
+``band``                  a value known as least, likeliest and greatest
+``sampling``              what doubt about the inputs leaves open in a result, and which input makes most of it
 ========================  ==========================================================================
 
 Conventions in force

@@ -194,8 +194,8 @@ def lag_harmonic(*, angle_rad: float, order: int) -> float:
 def secondary_couple(*, torque_nm: float, angle_rad: float) -> SecondaryCouple:
     """Greatest bending couples on both yokes and greatest couple in the plane of the cross.
 
-    Formula: driving yoke T tan b, driven yoke T sin b, cross T / cos b; each varies twice per turn, the
-    yokes' couples a quarter turn apart.
+    Formula: driving yoke T tan b; cross T / cos b; driven yoke T sin b up to 45 deg, T / (2 cos b) above. Each
+    varies twice per turn; up to 45 deg the peaks of the two yokes lie a quarter turn apart.
     Units: torque of the driving shaft N m, angle rad; result N m, magnitudes.
     Range: 0 <= b < pi/2; no friction in the bearings, no inertia.
     Raises: ValueError if an argument is not finite or b is outside its range.
@@ -207,11 +207,13 @@ def secondary_couple(*, torque_nm: float, angle_rad: float) -> SecondaryCouple:
     """
     _domain.finite(torque_nm=torque_nm)
     _domain.joint_angle(angle_rad=angle_rad)
-    torque = abs(torque_nm)
+    torque, sine, cosine = abs(torque_nm), np.sin(angle_rad), np.cos(angle_rad)
+    # Driven yoke: T / cos b x sin g cos g, g the angle of the cross's normal to its shaft, from 0 to b and back in
+    # a turn; sin g cos g is greatest at 45 deg if g gets there, else at g = b.
     return SecondaryCouple(
         driving_yoke_nm=as_result(torque * np.tan(angle_rad)),
-        driven_yoke_nm=as_result(torque * np.sin(angle_rad)),
-        cross_nm=as_result(torque / np.cos(angle_rad)),
+        driven_yoke_nm=as_result(torque * np.where(sine <= cosine, sine, 0.5 / cosine)),
+        cross_nm=as_result(torque / cosine),
     )
 
 

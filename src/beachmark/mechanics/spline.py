@@ -99,18 +99,11 @@ def pitch_line_shear_pa(
     >>> round(tau / 1e6, 1)
     71.2
     """
-    _domain.finite(torque_nm=torque_nm)
-    _domain.positive(
-        pitch_diameter_m=pitch_diameter_m,
-        teeth=teeth,
-        engaged_length_m=engaged_length_m,
-        tooth_thickness_m=tooth_thickness_m,
-        application_factor=application_factor,
-        distribution_factor=distribution_factor,
-        fatigue_life_factor=fatigue_life_factor,
+    _domain.positive(tooth_thickness_m=tooth_thickness_m, fatigue_life_factor=fatigue_life_factor)
+    load_n_m = _load_on_each_tooth_n_m(
+        torque_nm, pitch_diameter_m, teeth, engaged_length_m, application_factor, distribution_factor
     )
-    area = pitch_diameter_m * teeth * engaged_length_m * tooth_thickness_m
-    return 4 * abs(torque_nm) * application_factor * distribution_factor / (area * fatigue_life_factor)
+    return 2 * load_n_m / (tooth_thickness_m * fatigue_life_factor)
 
 
 @elementwise
@@ -138,18 +131,11 @@ def side_pressure_pa(
     >>> round(p / 1e6, 1)
     55.6
     """
-    _domain.finite(torque_nm=torque_nm)
-    _domain.positive(
-        pitch_diameter_m=pitch_diameter_m,
-        teeth=teeth,
-        engaged_length_m=engaged_length_m,
-        tooth_height_m=tooth_height_m,
-        application_factor=application_factor,
-        distribution_factor=distribution_factor,
-        wear_factor=wear_factor,
+    _domain.positive(tooth_height_m=tooth_height_m, wear_factor=wear_factor)
+    load_n_m = _load_on_each_tooth_n_m(
+        torque_nm, pitch_diameter_m, teeth, engaged_length_m, application_factor, distribution_factor
     )
-    area = pitch_diameter_m * teeth * engaged_length_m * tooth_height_m
-    return 2 * abs(torque_nm) * application_factor * distribution_factor / (area * wear_factor)
+    return load_n_m / (tooth_height_m * wear_factor)
 
 
 @elementwise
@@ -178,3 +164,24 @@ def straight_sided_torque_nm(
     mean_radius = large_diameter_m * (1 + fit.small_diameter_share) / 4
     side_area = fit.tooth_height_share * large_diameter_m * length_m
     return side_pressure_pa * fit.teeth * mean_radius * side_area
+
+
+def _load_on_each_tooth_n_m(
+    torque_nm: float,
+    pitch_diameter_m: float,
+    teeth: int,
+    engaged_length_m: float,
+    application_factor: float,
+    distribution_factor: float,
+) -> float:
+    """Force at the pitch line per length of a tooth if all teeth carry, raised by both factors."""
+    _domain.finite(torque_nm=torque_nm)
+    _domain.positive(
+        pitch_diameter_m=pitch_diameter_m,
+        teeth=teeth,
+        engaged_length_m=engaged_length_m,
+        application_factor=application_factor,
+        distribution_factor=distribution_factor,
+    )
+    force = 2 * abs(torque_nm) / pitch_diameter_m * application_factor * distribution_factor
+    return force / (teeth * engaged_length_m)

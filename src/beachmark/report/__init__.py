@@ -11,7 +11,8 @@
 | `annex` | shares and ratios, printed nowhere else |
 | `words` | numbers in the reader's units, places, references |
 | `figures` | the charts as Vega-Lite specifications, and their SVG |
-| `bands`, `weights`, `look` | the kinds of chart and what they share |
+| `charts` | one chart a module: load against capacity, speed ratio, excitation, ride height, speed diagram |
+| `bands`, `weights`, `look` | other kinds of chart, and what all share |
 | `marked` | the marks that the drawing of a case carries |
 | `paper` | the report as a PDF, with `pieces.typ` and `template.typ` |
 | `drawing`, `fonts` | the driveline as a drawing; the letters |

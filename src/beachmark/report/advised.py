@@ -66,9 +66,8 @@ def _open_gates(of: Concluding) -> list[Question]:
 
 
 def _gates(of: Concluding) -> StepGroup:
-    steps = [_step(of, gate, None, gate.gate.because if gate.gate else "") for gate in _open_gates(of)]
-    note = "Another part may have failed first or loaded this one; until these are answered it is not ruled out."
-    return StepGroup("Clear the neighbours", note, tuple(steps))
+    steps = [_step(of, gate.question, None, gate.because) for gate in of.opinion.gates if not gate.answered]
+    return StepGroup("Clear the neighbours", of.starting.clear, tuple(steps))
 
 
 def _settling(of: Concluding) -> StepGroup:
@@ -101,7 +100,7 @@ def _mending(of: Concluding) -> list[StepGroup]:
     if not of.known or cause is None:
         return []
     confirm = [Step((), ended(plain(check))) for check in cause.checks]
-    mend = [Step((), ended(plain(cause.remedy)))] if cause.remedy else []
+    mend = [Step((), ended(plain(of.opinion.first.remedy)))] if cause.remedy else []
     if root.root:
         mend.append(Step((), ended(plain(root.root.act))))
     else:
@@ -132,7 +131,7 @@ def _first(of: Concluding) -> tuple[str, ...]:
         questions = [of.knowledge.questions[id] for id in root.settle]
         lines.append(f"Settle what brought it about: {_some(questions)}")
     if cause and cause.remedy:
-        lines.append(plain(cause.remedy))
+        lines.append(plain(of.opinion.first.remedy))
     return tuple(lines[:_FIRST])
 
 

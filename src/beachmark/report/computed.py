@@ -8,7 +8,9 @@ from dataclasses import replace
 from itertools import groupby
 
 from beachmark.cases.assessment import Assessment
+from beachmark.findings.ranges import mostly
 from beachmark.findings.results import Input, Quantity, Sum
+from beachmark.findings.topics import Topic
 from beachmark.report.document import InputLine, NotComputed, ResultLine, SumCard, SumGroup
 from beachmark.report.drawing.angles import plan_words, slope_words
 from beachmark.report.words import References, Units, listed, part_of, plain, together
@@ -18,20 +20,22 @@ _SHARE_OF_RANGE = re.compile(r",\s*\d+\s?% of its range")  # stands in the annex
 
 
 def computed(assessment: Assessment, references: References, units: Units) -> tuple[SumGroup, ...]:
-    """Every sum that was done, one group for each kind, parts from the gearbox rearward."""
-    done = [result for result in assessment.sums if result.computed]
+    """Every sum that was done: by question, one group for each kind, parts from the gearbox rearward."""
+    order = list(Topic)
+    done = sorted((one for one in assessment.sums if one.computed), key=lambda one: order.index(one.topic))
     kinds = list(dict.fromkeys(result.id for result in done))
     ordered = sorted(done, key=lambda result: (kinds.index(result.id), result.at.rank))
     return tuple(
-        _group([_card(result, references, units) for result in members])
-        for _, members in groupby(ordered, key=lambda result: result.id)
+        _group(list(members), references, units) for _, members in groupby(ordered, key=lambda result: result.id)
     )
 
 
-def _group(cards: list[SumCard]) -> SumGroup:
+def _group(sums: list[Sum], references: References, units: Units) -> SumGroup:
+    cards = [_card(result, references, units) for result in sums]
     first = cards[0]
     inputs = {given.ref: given for card in cards for given in card.inputs}
     return SumGroup(
+        topic=sums[0].topic.value,
         title=first.title,
         method=first.method,
         source=first.source,
@@ -100,7 +104,8 @@ def all_inputs(groups: Iterable[SumGroup]) -> tuple[InputLine, ...]:
 
 def _result(quantity: Quantity, units: Units) -> ResultLine:
     value, band = units.spread(quantity.spread, quantity.dimension)
-    return ResultLine(quantity.words, value, band, units.in_other(quantity.spread.nominal, quantity.dimension))
+    other = units.in_other(quantity.spread.nominal, quantity.dimension)
+    return ResultLine(quantity.words, value, band, other, mostly(quantity))
 
 
 def _limit(result: Sum, units: Units) -> str:

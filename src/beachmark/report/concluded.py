@@ -23,6 +23,7 @@ from beachmark.report.document import (
     Statement,
     StrengthRow,
 )
+from beachmark.report.starting import StartWords, start_words
 from beachmark.report.words import References, capital, ended, listed, place_words, plain
 
 RIVALS = 2
@@ -54,6 +55,11 @@ class Concluding:
         """True when the evidence orders the causes and the first is on the list."""
         lowest = self.knowledge.scales.strengths[-1].word
         return self.known and self.opinion.first.cause is not None and self.opinion.first.strength.word != lowest
+
+    @property
+    def starting(self) -> StartWords:
+        """What the first cause is called in this case."""
+        return start_words(self.opinion)
 
     def statement(self, text: str, keys: Iterable[str], lead: str = "") -> Statement:
         """A sentence with its evidence."""
@@ -93,10 +99,10 @@ def _headline(of: Concluding) -> str:
     if not of.known:
         return "Nothing is known yet about what failed first."
     if of.opinion.first.cause is None:
-        return "What failed first is not known: nothing in the list explains what was seen."
+        return f"{of.starting.not_listed}: nothing in the list explains what was seen."
     if not of.settled:
-        return f"Not settled what failed first. Nearest so far: {ended(first.nearest)}"
-    return f"First to fail: {ended(first.words)}"
+        return f"{of.starting.unsettled}. Nearest so far: {ended(first.nearest)}"
+    return f"{of.starting.lead}: {ended(first.words)}"
 
 
 def _nothing(of: Concluding) -> tuple[Statement, ...]:
@@ -218,7 +224,7 @@ def _view(of: Concluding, cause: CauseOpinion) -> CauseView:
 def _lower(of: Concluding, cause: CauseOpinion, *, name: bool = False) -> Statement:
     against = [one.item for one in cause.contributions if one.side == "against" and one.counted]
     keys = against or of.supports(of.opinion.first)
-    after = "; what speaks for it follows from the first failure" if cause.consequence_of_first else ""
+    after = f"; {of.starting.follows}" if cause.consequence_of_first else ""
     words = f"{_lower_words(cause)}{after}"
     return of.statement(f"{cause.title}: {words}" if name else f"Ranked lower: {words}", keys)
 
@@ -254,8 +260,7 @@ def _silent(of: Concluding, cause: CauseOpinion) -> tuple[str, ...]:
     """What the cause predicts and nobody has answered, the most telling first."""
     if cause.cause is None:
         return ()
-    answered = {item.question.id for item in of.opinion.items}
-    open_ = [(see, table) for see, table in cause.cause.expects.items() if see not in answered]
+    open_ = [(see, cause.cause.expects[see]) for see in cause.unanswered]
     telling = sorted(open_, key=lambda pair: not ({"expected", "against"} & set(pair[1])))
     questions = [of.knowledge.questions[see] for see, _ in telling if not see.startswith("sign.")]
     return tuple(question.question.rstrip("?") for question in questions)

@@ -10,6 +10,7 @@ from beachmark.report.computed import all_inputs, computed, not_computed
 from beachmark.report.concluded import Concluding, considered, finding, limits, would_change
 from beachmark.report.document import Cover, ReportContent
 from beachmark.report.recorded import derived, facts, not_known, pictures, told
+from beachmark.report.starting import start_words
 from beachmark.report.words import References, Units
 
 
@@ -74,6 +75,7 @@ def _cover(assessment: Assessment, number: str, revision: int, issued: str, docu
         asked_by=case.account.asked_by,
         question=case.account.question,
         document_hash=document_hash,
+        kind=start_words(assessment.opinion).report,
     )
 
 

@@ -33,6 +33,7 @@ class Cover:
     asked_by: str
     question: str
     document_hash: str
+    kind: str  # what the paper is called at its head
 
 
 @dataclass(frozen=True)
@@ -171,6 +172,7 @@ class ResultLine:
     value: str
     band: str
     other: str
+    widened: str  # which input makes most of the range
 
 
 @dataclass(frozen=True)
@@ -196,6 +198,7 @@ class SumCard:
 class SumGroup:
     """The same sum at one or more places: what they share is told once."""
 
+    topic: str  # the question that it answers
     title: str
     method: str
     source: str

@@ -5,14 +5,35 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from beachmark.findings.topics import Topic
 from beachmark.report.drawing.svg import ACCENT, FAINT, INK, PAPER, SOFT
 
 Spec = dict[str, Any]
+# which charts belong to which question, in reading order
+FIGURES_OF: dict[Topic, tuple[str, ...]] = {
+    Topic.TORQUE: ("torque",),
+    Topic.ANGLES: ("ratio", "excitation", "ride"),
+    Topic.SPEED: ("whirl", "speed"),
+}
 WIDTH = 650  # pixels; as wide as the text of an A4 page when 96 pixels make an inch
 GRID = "#e1e5e9"
 # thousands apart only from 10 000 up, as everywhere in the report
 NUMBERS = "datum.value < 10000 ? format(datum.value, 'd') : format(datum.value, ',d')"
-__all__ = ["ACCENT", "FAINT", "GRID", "INK", "NUMBERS", "PAPER", "SOFT", "WIDTH", "Spec", "chart", "layer", "quantity"]
+__all__ = [
+    "ACCENT",
+    "FAINT",
+    "FIGURES_OF",
+    "GRID",
+    "INK",
+    "NUMBERS",
+    "PAPER",
+    "SOFT",
+    "WIDTH",
+    "Spec",
+    "chart",
+    "layer",
+    "quantity",
+]
 
 
 def chart(body: Spec, description: str) -> Spec:

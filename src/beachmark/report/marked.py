@@ -7,6 +7,7 @@ from collections import defaultdict
 from beachmark.cases.assessment import Assessment
 from beachmark.driveline.positions import Address
 from beachmark.report.drawing import Mark
+from beachmark.report.starting import start_words
 
 PAPER_WIDTH = 1120  # pixels: about the shape of the room that a first page has for the drawing
 _ROOM = 40  # letters; a longer label would be cut
@@ -17,7 +18,7 @@ def drawing_marks(assessment: Assessment, *, seen: bool = False) -> dict[Address
     opinion, marks = assessment.opinion, defaultdict[Address, list[Mark]](list)
     first = opinion.first_failure.at
     if first is not None and opinion.items and opinion.first.cause is not None:
-        marks[first].append(Mark("first"))
+        marks[first].append(Mark(start_words(opinion).mark))
     for place, texts in _followed(assessment).items():
         marks[place].append(Mark("consequence", texts[0] if len(texts) == 1 and len(texts[0]) <= _ROOM else ""))
     for observation in assessment.observations if seen else ():

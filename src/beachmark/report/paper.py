@@ -14,6 +14,7 @@ from typing import Any
 from beachmark.basis.errors import BeachmarkError
 from beachmark.report.document import ReportContent
 from beachmark.report.figures import CAPTIONS
+from beachmark.report.look import FIGURES_OF
 from beachmark.report.words import together
 
 LONGEST_RUN = 28  # letters without a gap; longer ones may break anywhere
@@ -57,6 +58,7 @@ def _data(content: ReportContent) -> dict[str, Any]:
     """The content as the plain data that the template reads."""
     data: dict[str, Any] = printable(asdict(content))
     data["told"]["empty"] = content.told.empty
+    data["topic-figures"] = {topic.value: keys for topic, keys in FIGURES_OF.items()}
     for group in data["computed"]:
         group["cards"] = _merged(group["cards"])
         group["from"] = spans([given["ref"] for given in group["inputs"]])

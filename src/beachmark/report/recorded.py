@@ -94,16 +94,16 @@ def _derived(sign: Sign, knowledge: Knowledge, references: References) -> Derive
 
 def not_known(assessment: Assessment, knowledge: Knowledge) -> tuple[NotKnown, ...]:
     """Open gates with their reason, then what was not looked at or could not be told."""
-    gates = [_gate(gate.question, assessment) for gate in assessment.opinion.gates if not gate.answered]
+    gates = [_gate(gate.question, gate.because, assessment) for gate in assessment.opinion.gates if not gate.answered]
     asked_first = {gate.question.id for gate in assessment.opinion.gates}
     silent = [seen for seen in assessment.observations if not seen.speaks and seen.see not in asked_first]
     return (*gates, *(_silent(seen, knowledge) for seen in silent))
 
 
-def _gate(gate: Question, assessment: Assessment) -> NotKnown:
+def _gate(gate: Question, because: str, assessment: Assessment) -> NotKnown:
     tried = [seen for seen in assessment.observations if seen.see == gate.id]
     state, said = (_state(tried[-1]), tried[-1].note) if tried else ("not asked yet", "")
-    return NotKnown(gate.question, "", state, True, gate.gate.because if gate.gate else "", said)
+    return NotKnown(gate.question, "", state, True, because, said)
 
 
 def _silent(seen: Observation, knowledge: Knowledge) -> NotKnown:

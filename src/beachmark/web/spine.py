@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from beachmark.web.house import Worked
-from beachmark.workflow.pages import capital, is_settled, shown_place
+from beachmark.workflow.pages import capital, is_settled, shown_place, start_words
 from beachmark.workflow.places import (
     Address,
     asking_place,
@@ -60,6 +60,7 @@ class Frame:
     reference: str
     changed: str
     tab: str
+    first_flag: str
     shafts_known: bool
     shafts: int
     train: tuple[Node, ...]
@@ -95,6 +96,7 @@ def frame_of(worked: Worked, tab: str, chosen: Address | None = None) -> Frame:
         reference=case.reference,
         changed=worked.loaded.changed,
         tab=tab,
+        first_flag=start_words(worked.assessment.opinion).flag,
         shafts_known=case.layout_known,
         shafts=case.train.layout.shafts,
         train=tuple(node(at) for at in driveline_places(case)),

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
+from beachmark.basis.errors import Fault, InputError
 from beachmark.workflow.fields import FieldGroup, FormField, Plain, field_path
 from beachmark.workflow.keeping import changed
 from beachmark.workflow.loading import Loaded
@@ -15,21 +16,30 @@ from beachmark.workflow.loading import Loaded
 if TYPE_CHECKING:
     from beachmark.store.database import Store
 
+_LISTS = ("fleet", "history", "vehicle.gearbox.gears", "vehicle.duty.loads", "vehicle.suspension.measured")
+
 
 @dataclass(frozen=True)
 class Entered:
-    """One field that somebody changed."""
+    """One field that somebody changed, with the heading that it stands under."""
 
     field: FormField
     text: str
+    heading: str = ""
+
+    @property
+    def label(self) -> str:
+        """The field in the words of the form: `Wall thickness (tube)`."""
+        words = self.field.words[:1].upper() + self.field.words[1:]
+        return f"{words} ({self.heading[:1].lower()}{self.heading[1:]})" if self.heading else words
 
 
 def changed_fields(groups: Sequence[FieldGroup], typed: Mapping[str, str]) -> tuple[Entered, ...]:
     """The fields of these groups whose text is not what is stored."""
-    every = [field for group in groups for field in group.fields]
+    every = [(field, group.title) for group in groups for field in group.fields]
     return tuple(
-        Entered(field, text)
-        for field in every
+        Entered(field, text, heading)
+        for field, heading in every
         if (text := typed.get(field.name, field.typed).replace("\r\n", "\n").strip()) != field.typed.strip()
     )
 
@@ -47,18 +57,41 @@ def enter(
     """Store what was typed into a form, all of it or nothing. An empty text removes a field.
 
     `known` and `source` say for every quantity among them how it is known and from where. A quantity may
-    carry its margin: `3.4 ± 0.2 mm`. Raises `InputError` naming each faulty field, `ConflictError`.
+    carry its margin: `3.4 ± 0.2 mm`. Raises `InputError` naming each faulty field in the words of the form,
+    `ConflictError`.
     """
 
     def change(plain: Plain) -> None:
         for one in entered:
             _put(plain, one, known, source.strip())
-        for name in ("fleet", "history"):
-            plain[name] = [entry for entry in plain.get(name, []) if entry]
+        for name in _LISTS:
+            _drop_empty_entries(plain, name.split("."))
 
     words = [one.field.words for one in entered]
     why = f"set {', '.join(words[:4])}" + (f" and {len(words) - 4} more" if len(words) > 4 else "")
-    return changed(store, number, change, base_revision, who, why)
+    try:
+        return changed(store, number, change, base_revision, who, why)
+    except InputError as error:
+        raise InputError([_in_words(fault, entered) for fault in error.faults]) from None
+
+
+def _in_words(fault: Fault, entered: Sequence[Entered]) -> Fault:
+    """The fault with the words of its field in front; `field` keeps the name that leads to the form's field."""
+    mine = [one for one in entered if fault.field == one.field.name or fault.field.startswith(f"{one.field.name}.")]
+    if not mine:
+        return fault
+    margin = ", its margin" if fault.field.endswith(".plus_minus") else ""
+    said = f"{mine[0].field.words}: "  # a bound that was missed already names the field
+    wrong = fault.wrong.removeprefix(said)
+    return replace(fault, where="form", line=None, wrong=f"{mine[0].label}{margin}: {wrong}")
+
+
+def _drop_empty_entries(plain: Plain, way: Sequence[str]) -> None:
+    holder: Any = plain
+    for step in way[:-1]:
+        holder = holder.get(step, {})
+    if way[-1] in holder:
+        holder[way[-1]] = [entry for entry in holder[way[-1]] if entry]
 
 
 def _put(plain: Plain, one: Entered, known: str, source: str) -> None:
@@ -92,12 +125,18 @@ def _holder(plain: Plain, path: list[str | int]) -> tuple[Any, Any]:
     return here, path[-1]
 
 
+# a number as people write it; the 1 of 1/min is none
+_BARE = re.compile(r"[-+]?(?:[0-9]+(?:\s[0-9]{3}(?![0-9]))*(?:[.,][0-9]+)*|[.,][0-9]+)(?!\s?/)")
+_TO_THE_UNIT = re.compile(r"^[-+0-9.,eE\s]*?(?=(?<=\s)1\s?/\s?min|[^-+0-9.,eE\s])")
+
+
 def _with_margin(text: str) -> dict[str, str]:
-    """`3.4 ± 0.2 mm` as value and margin; the unit may stand once, at the end."""
+    """`3.4 ± 0.2 mm` or `3.4 mm ± 0.2` as value and margin; the unit may stand once."""
     value, sign, margin = (part.strip() for part in text.replace("+-", "±").replace("+/-", "±").partition("±"))
     if not sign:
         return {"value": text}
-    unit = re.sub(r"^[-+0-9.,eE\s]+", "", margin)
-    if re.fullmatch(r"[-+0-9.,\s]+", value) and unit:
-        value = f"{value} {unit}"
+    if _BARE.fullmatch(value) and not _BARE.fullmatch(margin):
+        value = f"{value} {_TO_THE_UNIT.sub('', margin)}"
+    elif _BARE.fullmatch(margin) and len(_BARE.findall(value)) == 1:
+        margin = " ".join(_BARE.sub(f"{margin} ", value).split())  # `rear down 3°` and `0.2` make `rear down 0.2 °`
     return {"value": value, "plus_minus": margin}

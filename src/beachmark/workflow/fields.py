@@ -1,21 +1,37 @@
-"""The fields of a case as a form shows them: words, kind, units, and what is stored now as it was typed."""
+"""The fields of a case as a form shows them: words, kind, units, what is stored now as it was typed, how that
+was read, and what is asked back about it."""
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Any, get_args, get_origin
 
-from beachmark.basis.units import UNITS, show
-from beachmark.basis.values import Known
+from beachmark.basis.errors import InputError
+from beachmark.basis.units import UNITS, parse_quantity, sense_of, show
+from beachmark.basis.values import Known, Value
 from beachmark.cases.case import Account, Case, Work
 from beachmark.cases.codec import plain_case
 from beachmark.cases.plain import hints
-from beachmark.driveline.fields import about
-from beachmark.driveline.parts import Cross, End, Joint, Shaft, Slip
+from beachmark.driveline.fields import About, about
+from beachmark.driveline.parts import CentreBearing, Cross, End, Joint, Shaft, Slip, Yoke
 from beachmark.driveline.positions import Address
-from beachmark.driveline.vehicle import Axle, Before, Duty, Engine, Gearbox, Tyre
+from beachmark.driveline.usual import AskedBack, usual
+from beachmark.driveline.usual import asked_back as unusual
+from beachmark.driveline.vehicle import (
+    Axle,
+    Before,
+    Duty,
+    DutyLoad,
+    Engine,
+    Gear,
+    Gearbox,
+    RideHeight,
+    Suspension,
+    Tyre,
+)
 from beachmark.findings.population import FleetGroup
 
 Plain = dict[str, Any]
@@ -31,6 +47,8 @@ _WORDS = {
     "happened": "when and where it happened", "asked_by": "who asks", "question": "the question to be answered",
     "what": "what was done", "when": "when", "odometer": "odometer", "by": "by whom", "name": "name",
     "failed": "how many failed", "of": "of how many", "exposed": "the group under suspicion",
+    "cylinders": "number of cylinders", "bolts": "bolts that hold one cap",
+    "fitting_between": "the two arms that the grease fitting sits between",
     "description": "vehicle", "title": "title", "reference": "reference",
 }  # fmt: skip
 
@@ -46,8 +64,20 @@ class FormField:
     units: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
     known: str = ""
-    reach: str = ""  # the range, where one is stored
-    source: str = ""
+    span: str = ""  # the range, where one is stored
+    reading: str = ""  # how a slope or a plan angle was read
+    origin: str = ""  # tool or document
+    question: str = ""  # what is asked back, when the value is not a usual one
+
+    @property
+    def reach(self) -> str:
+        """The range and how it was read, behind the word that says how it is known."""
+        return "; ".join(text for text in (self.span, self.reading) if text)
+
+    @property
+    def source(self) -> str:
+        """Tool or document, and what is asked back."""
+        return ". ".join(text for text in (self.origin, self.question) if text)
 
 
 @dataclass(frozen=True)
@@ -72,8 +102,13 @@ def fields_at(case: Case, address: Address) -> tuple[FieldGroup, ...]:
     if address.unit == "shaft":
         return _shaft_groups(case, plain, f"driveline.shafts[{k}]")
     if address.unit == "support":
-        return (FieldGroup("support", "Centre bearing", (_one(Shaft, f"driveline.shafts[{k}]", "support", plain),)),)
+        return (_support(plain, f"driveline.shafts[{k}]"),)
     return _whole_groups(plain).get(address.unit, ())
+
+
+def _support(plain: Plain, name: str) -> FieldGroup:
+    there = _one(Shaft, name, "support", plain)
+    return FieldGroup("support", "Centre bearing", (there, *_listed(CentreBearing, f"{name}.centre_bearing", plain)))
 
 
 def _joint_groups(case: Case, plain: Plain, name: str) -> tuple[FieldGroup, ...]:
@@ -82,6 +117,7 @@ def _joint_groups(case: Case, plain: Plain, name: str) -> tuple[FieldGroup, ...]
     return (
         FieldGroup("joint", "Joint", (*own, size)),
         FieldGroup("cross", "Cross and needles", tuple(_listed(Cross, f"{name}.cross", plain))),
+        FieldGroup("yoke", "Yoke: ears and cap bolts", tuple(_listed(Yoke, f"{name}.yoke", plain))),
         FieldGroup("place", "Joint centre as a point in the vehicle", tuple(_points(name, plain))),
     )
 
@@ -113,12 +149,18 @@ def _whole_groups(plain: Plain) -> dict[str, tuple[FieldGroup, ...]]:
         "gearbox": (
             group("gearbox", "Gearbox", Gearbox, "vehicle.gearbox"),
             group("gearbox_end", "Gearbox output", End, "driveline.gearbox_end"),
+            *_many(plain, "vehicle.gearbox.gears", "Gear between the lowest and the highest", Gear),
         ),
         "axle": (
             group("axle", "Axle", Axle, "vehicle.axle"),
             group("axle_end", "Axle pinion", End, "driveline.axle_end"),
         ),
         "wheels": (group("tyre", "Tyres", Tyre, "vehicle.tyre"),),
+        "suspension": (
+            group("suspension", "Suspension of the driven axle", Suspension, "vehicle.suspension"),
+            *_many(plain, "vehicle.suspension.measured", "Pinion measured at a ride height", RideHeight),
+        ),
+        "loads": tuple(_many(plain, "vehicle.duty.loads", "Step of the duty", DutyLoad)),
         "case": (
             group("account", "Account", Account, "account"),
             group("duty", "Duty", Duty, "vehicle.duty"),
@@ -143,17 +185,18 @@ def facts_groups(case: Case) -> tuple[FieldGroup, ...]:
     ends = () if case.layout_known else ("gearbox_end", "axle_end")
     groups = (
         FieldGroup("case", "Case and vehicle", named), account, *whole["engine"], *whole["gearbox"],
-        *whole["axle"], *whole["wheels"], duty, before, *whole["history"], *whole["fleet"],
+        *whole["axle"], *whole["wheels"], *whole["suspension"], duty, *whole["loads"], before,
+        *whole["history"], *whole["fleet"],
     )  # fmt: skip
     return tuple(group for group in groups if group.id not in ends)
 
 
 def _many(plain: Plain, name: str, title: str, kind: type[Any]) -> Iterator[FieldGroup]:
     """A group for each entry of a list, and an empty one for the next."""
-    have = len(plain.get(name, []))
+    have = len(_found(plain, name) or [])
     for i in range(have + 1):
         heading = f"{title}: entry {i + 1}" if i < have else f"{title}: add an entry"
-        yield FieldGroup(f"{name}-{i}", heading, tuple(_listed(kind, f"{name}[{i}]", plain)))
+        yield FieldGroup(f"{name.rpartition('.')[2]}-{i}", heading, tuple(_listed(kind, f"{name}[{i}]", plain)))
 
 
 def _listed(kind: type[Any], name: str, plain: Plain, *, deep: bool = True) -> Iterator[FormField]:
@@ -171,8 +214,7 @@ def _one(kind: type[Any], prefix: str, key: str, plain: Plain, choices: tuple[st
     described, stored = about(of), _found(plain, f"{prefix}.{key}")
     name = f"{prefix}.{key}"
     if described:
-        units = tuple(unit for unit in UNITS[described.dimension] if unit not in ("um", "kg/m³", "°"))
-        return _quantity_field(name, described.words, stored, described.dimension, units)
+        return _quantity_field(kind, name, key, described, stored)
     hint = _bare(hints(kind)[key])
     if hint is bool:
         return FormField(name, _WORDS.get(key, key), "yes", "true" if stored is True else "")
@@ -189,15 +231,69 @@ def _text(name: str, stored: Any, words: str = "") -> FormField:
     return FormField(name, words or _WORDS.get(key, key.replace("_", " ")), kind, "" if stored is None else str(stored))
 
 
-def _quantity_field(name: str, words: str, stored: Any, dimension: str, units: tuple[str, ...]) -> FormField:
-    if not isinstance(stored, Mapping):
-        known = "" if stored is None else Known.STATED.value
-        return FormField(name, words, "quantity", "" if stored is None else str(stored), units, known=known)
-    reach = " to ".join(_shown(stored[end], dimension) for end in ("low", "high") if end in stored)
+def _quantity_field(kind: type[Any], name: str, key: str, described: About, stored: Any) -> FormField:
+    units = tuple(unit for unit in UNITS[described.dimension] if unit not in ("um", "kg/m³", "°"))
+    if stored is None:
+        return FormField(name, described.words, "quantity", units=units)
+    told: Mapping[str, Any] = stored if isinstance(stored, Mapping) else {"value": stored}
+    typed, si = str(told["value"]), _si(told["value"], described.dimension)
+    band = usual(kind, key)
     return FormField(
-        name, words, "quantity", str(stored["value"]), units, known=str(stored.get("known", Known.STATED.value)),
-        reach=reach, source=str(stored.get("source", "")),
+        name, described.words, "quantity", typed, units,
+        known=str(told.get("known", Known.STATED.value)),
+        span=" to ".join(_shown(told[end], described.dimension) for end in ("low", "high") if end in told),
+        reading="" if si is None else read_as(key, typed, si),
+        origin=str(told.get("source", "")),
+        question=band.question(si, described) if band and si is not None else "",
     )  # fmt: skip
+
+
+def _si(stored: Any, dimension: str) -> float | None:
+    try:
+        return parse_quantity(stored, dimension).si
+    except InputError:
+        return None  # what is stored was read before; if it cannot be read now, there is no reading to show
+
+
+# field -> how its sense is said, and the words for a positive, a zero and a negative value
+_READINGS = {
+    "slope": ("height", "rising to the rear", "level", "falling to the rear", "rear down"),
+    "pinion_slope": ("height", "rising to the rear", "level", "falling to the rear", "rear down"),
+    "plan": ("side", "to the right at the rear", "straight on", "to the left at the rear", "to the left"),
+}
+
+
+def read_as(key: str, typed: str, si: float) -> str:
+    """How the sense of a slope or plan angle was read, and what was assumed; empty for every other field."""
+    if key not in _READINGS:
+        return ""
+    needed, positive, zero, negative, other = _READINGS[key]
+    if si == 0:
+        return f"read as: {zero}"
+    degrees = f"{abs(math.degrees(si)):.2f}".removesuffix("0")
+    reading = f"read as: {degrees}° {positive if si > 0 else negative}"
+    if sense_of(typed) in (needed, "sign"):
+        return reading
+    words = "up and down" if needed == "height" else "left and right"
+    return f"{reading}, which was assumed: “{typed}” does not tell {words} apart. If it is the other way, write {other}"
+
+
+def asked_back(case: Case) -> tuple[AskedBack, ...]:
+    """What is asked back about the values of a case: sizes that are not usual, slopes that name no sense."""
+    train = case.installed()
+    return (*unusual(case.vehicle, train), *_senses_assumed(case))
+
+
+def _senses_assumed(case: Case) -> Iterator[AskedBack]:
+    shafts = [(f"driveline.shafts[{i}]", shaft) for i, shaft in enumerate(case.train.shafts)]
+    ends = (("driveline.gearbox_end", case.train.gearbox_end), ("driveline.axle_end", case.train.axle_end))
+    for name, piece in (*ends, *shafts):
+        for key in ("slope", "plan"):
+            value: Value | None = getattr(piece, key)
+            reading = read_as(key, value.typed, value.si) if value and value.typed else ""
+            if value and "assumed" in reading:
+                words = "Slope in side view" if key == "slope" else "Angle in plan view"
+                yield AskedBack(f"{name}.{key}", value, f"{words} {reading}.", source="")
 
 
 def _shown(si: Any, dimension: str) -> str:
@@ -228,4 +324,14 @@ def _found(plain: Any, name: str) -> Any:
     return here
 
 
-__all__ = ["KNOWN_CHOICES", "FieldGroup", "FormField", "facts_groups", "field_path", "fields_at"]
+__all__ = [
+    "KNOWN_CHOICES",
+    "AskedBack",
+    "FieldGroup",
+    "FormField",
+    "asked_back",
+    "facts_groups",
+    "field_path",
+    "fields_at",
+    "read_as",
+]

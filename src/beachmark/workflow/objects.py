@@ -14,6 +14,7 @@ from beachmark.diagnosis.explain import Contribution
 from beachmark.diagnosis.opinion import CauseOpinion, Opinion
 from beachmark.diagnosis.origin import RootFinding
 from beachmark.driveline.positions import Address, in_words
+from beachmark.findings.ranges import mostly
 from beachmark.findings.results import Quantity, Sum
 from beachmark.knowledge.model import Knowledge
 
@@ -46,6 +47,7 @@ def sum_object(one: Sum) -> Plain:
     """One sum."""
     return {
         "id": one.id,
+        "topic": one.topic.value,
         "title": one.title,
         **_place(one.at),
         "computed": one.computed,
@@ -67,7 +69,17 @@ def sum_object(one: Sum) -> Plain:
 
 
 def _quantity(result: Quantity) -> Plain:
-    return {"words": result.words, **_spread(result.spread), "unit": si_unit(result.dimension)}
+    widened = (
+        {"input": result.widened_by, "share": result.widened_share, "words": mostly(result)}
+        if result.widened_by
+        else None
+    )
+    return {
+        "words": result.words,
+        **_spread(result.spread),
+        "unit": si_unit(result.dimension),
+        "widened_by": widened,
+    }
 
 
 def _spread(spread: Spread) -> Plain:
@@ -103,6 +115,7 @@ def weigh_object(case: Plain, assessment: Assessment, knowledge: Knowledge) -> P
             "words": opinion.first_failure.words,
             "strength": opinion.first_failure.strength.word,
         },
+        "parted": opinion.parted,
         "root_cause": _root_cause(opinion.root_cause),
         "consequences": [
             {"item": seen.item, **_place(seen.at), "text": seen.text, "evidence": seen.evidence}
@@ -114,7 +127,7 @@ def weigh_object(case: Plain, assessment: Assessment, knowledge: Knowledge) -> P
                 "question": gate.question.question,
                 "answered": gate.answered,
                 "answers": list(gate.answers),
-                "because": gate.question.gate.because if gate.question.gate else "",
+                "because": gate.because,
             }
             for gate in opinion.gates
         ],

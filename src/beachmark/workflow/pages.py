@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from beachmark.basis.errors import NotFoundError
@@ -13,9 +14,13 @@ from beachmark.diagnosis.explain import Contribution
 from beachmark.diagnosis.items import Item
 from beachmark.diagnosis.opinion import CauseOpinion, Opinion
 from beachmark.evidence.records import Observation
+from beachmark.findings.ranges import mostly
 from beachmark.findings.results import Input, Quantity, Sum
+from beachmark.findings.topics import Topic
 from beachmark.report.document import ReportContent
 from beachmark.report.figures import CAPTIONS, figure_svg, report_figures
+from beachmark.report.look import FIGURES_OF
+from beachmark.report.starting import StartWords, start_words
 from beachmark.report.words import Units, capital, ended, plain
 from beachmark.store import CaseLine, ConflictError, RevisionLine, StoreError
 from beachmark.store.database import Store
@@ -81,10 +86,19 @@ def sums_page_object(loaded: Loaded, assessment: Assessment) -> dict[str, Any]:
     return objects.sums_object(case, assessment.sums)
 
 
-def figures_of(assessment: Assessment, content: ReportContent, *, keys: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
-    """Key and caption of each figure among `keys` that the case has numbers for; nothing is drawn yet."""
+@dataclass(frozen=True)
+class Figure:
+    """A figure that the case has numbers for: its key, its caption, and what it shows in words with its numbers."""
+
+    key: str
+    caption: str
+    told: str
+
+
+def figures_of(assessment: Assessment, content: ReportContent, *, keys: tuple[str, ...]) -> tuple[Figure, ...]:
+    """The figures among `keys` that the case has numbers for; nothing is drawn yet."""
     found = report_figures(assessment, knowledge(), content)
-    return tuple((key, CAPTIONS[key]) for key in keys if key in found)
+    return tuple(Figure(key, CAPTIONS[key], found[key]["description"]) for key in keys if key in found)
 
 
 def figure(assessment: Assessment, content: ReportContent, key: str) -> str:
@@ -109,12 +123,14 @@ def link_to_field(name: str) -> str:
 
 
 __all__ = [
+    "FIGURES_OF",
     "Assessment",
     "CaseLine",
     "CauseOpinion",
     "Change",
     "ConflictError",
     "Contribution",
+    "Figure",
     "Input",
     "Item",
     "Loaded",
@@ -123,9 +139,11 @@ __all__ = [
     "Quantity",
     "ReportContent",
     "RevisionLine",
+    "StartWords",
     "Store",
     "StoreError",
     "Sum",
+    "Topic",
     "Units",
     "capital",
     "case_page_object",
@@ -137,7 +155,9 @@ __all__ = [
     "is_settled",
     "link_to_field",
     "listed_causes",
+    "mostly",
     "plain",
     "shown_place",
+    "start_words",
     "sums_page_object",
 ]

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from beachmark.basis.units import tidy
 from beachmark.basis.values import Value
 from beachmark.driveline.parts import End, Shaft
+from beachmark.driveline.phase import stated_phase, teeth_words
 from beachmark.driveline.train import Train
 from beachmark.mechanics.chain import direction, joint_angle
 
@@ -96,9 +97,15 @@ def plan_words(plan_rad: float) -> str:
     return f"{degrees(plan_rad)} to the {'right' if plan_rad > 0 else 'left'}"
 
 
-def phase_words(phase_rad: float) -> str:
-    """How the rear yoke of a shaft stands against its front yoke."""
-    return "in line" if abs(phase_rad) < _LEVEL else f"turned {degrees(phase_rad)}"
+def phase_words(shaft: Shaft) -> str:
+    """How the rear yoke of a shaft stands against its front yoke, with the teeth that it is out; else nothing."""
+    phase, teeth = stated_phase(shaft), teeth_words(shaft)
+    if phase is None:
+        return teeth
+    if abs(math.sin(phase.si)) < _LEVEL:
+        return "in line"
+    turned = f"turned {degrees(phase.si)}"
+    return f"{turned}, {teeth}" if teeth and shaft.phase is None else turned
 
 
 def millimetres(length_m: float) -> str:

@@ -160,7 +160,7 @@ def _signs(own: Sequence[Flag]) -> str:
         shift = taken.get(flag.address.part, 0)
         taken[flag.address.part] = shift + 1
         x, y = _at(turn, distance, aside=shift * 16.0)
-        size = 10.0 if flag.kind == "first" else 7.5
+        size = 10.0 if flag.kind in ("first", "start") else 7.5
         sign = shape(flag.kind, 0, 0, size)
         drawn.append(
             group(sign, class_="mark", data_kind=flag.kind, data_place=str(flag.address),

@@ -21,7 +21,13 @@ from beachmark.report.drawing.svg import (
 )
 from beachmark.report.drawing.views import Scene
 
-_SIGNS = {"first": "first failure", "consequence": "consequence", "seen": "recorded here", "chosen": "chosen"}
+_SIGNS = {
+    "first": "first failure",
+    "start": "where it starts",
+    "consequence": "consequence",
+    "seen": "recorded here",
+    "chosen": "chosen",
+}
 
 
 def footer(scene: Scene, y: float) -> tuple[str, float]:

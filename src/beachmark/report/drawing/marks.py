@@ -24,13 +24,16 @@ from beachmark.report.drawing.svg import (
     words,
 )
 
-KINDS = ("first", "consequence", "seen", "chosen")
+KINDS = ("first", "start", "consequence", "seen", "chosen")
 LANE = 21.0
 
 
 @dataclass(frozen=True)
 class Mark:
-    """One thing to show at a place. `kind`: `seen`, `first`, `consequence` or `chosen`."""
+    """One thing to show at a place. `kind`: `seen`, `first`, `start`, `consequence` or `chosen`.
+
+    `first` is what failed first; `start` is where a complaint starts on a driveline of which nothing broke.
+    """
 
     kind: str
     label: str = ""
@@ -57,6 +60,7 @@ class Flag:
         """The word that goes with the shape."""
         return {
             "first": "FIRST",
+            "start": "STARTS HERE",
             "consequence": "consequence",
             "seen": f"{self.count} seen",
             "chosen": "CHOSEN",
@@ -65,7 +69,7 @@ class Flag:
     @property
     def in_full(self) -> str:
         """Everything about it, for the accessible name."""
-        heading = {"first": "first failure"}.get(self.kind, self.heading.lower())
+        heading = {"first": "first failure", "start": "where it starts"}.get(self.kind, self.heading.lower())
         return f"{heading}: {'; '.join(self.labels)}" if self.labels else heading
 
 
@@ -150,7 +154,7 @@ def support_along(number_: int, frame: Frame) -> float:
 def shape(kind: str, x: float, y: float, size: float = 7.0) -> str:
     """The sign of a kind of mark around (x, y)."""
     diamond = trace(("M", x, y - size), ("L", x + size, y), ("L", x, y + size), ("L", x - size, y), ("Z",))
-    if kind == "first":
+    if kind in ("first", "start"):
         return tag("path", d=diamond, fill=INK, stroke=PAPER, stroke_width=1.4)
     if kind == "consequence":
         return tag("path", d=diamond, fill=PAPER, stroke=INK, stroke_width=2.0)
@@ -246,7 +250,7 @@ def _flag_label(flag: Flag, frame: Frame, left: float, y: float) -> str:
 
 
 def _on_the_part(flag: Flag, x: float, y: float, shift: int) -> str:
-    size = {"first": 10.0, "consequence": 8.5}.get(flag.kind, 6.5)
+    size = {"first": 10.0, "start": 10.0, "consequence": 8.5}.get(flag.kind, 6.5)
     place = f"translate({number(x)} {number(y - shift * 15.0)})"
     return group(
         shape(flag.kind, 0, 0, size), class_="mark", data_kind=flag.kind, data_place=str(flag.address),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from beachmark.basis.values import Value
 from beachmark.driveline.parts import End, Shaft
+from beachmark.driveline.phase import stated_phase, teeth_words
 from beachmark.driveline.train import Train
 from beachmark.report.drawing.angles import (
     Bend,
@@ -313,21 +314,28 @@ def phases(train: Train, frame: Frame, y: float) -> str:
 def _phase_pair(shaft: Shaft, a: float, b: float, y: float, size: float, sheet: Sheet) -> str:
     size = max(2.0, min(size, (b - a) * 0.3))
     between = line(a + size, y, b - size, y, stroke=SOFT, width=0.8, dash="2 3")
+    phase = stated_phase(shaft)
     rear = (
         missing_box(b - size * 0.72, y + size * 0.5, size * 1.3)
-        if shaft.phase is None
-        else _bar(b, y, size, shaft.phase.si, assumed=shaft.phase.is_assumed)
+        if phase is None
+        else _bar(b, y, size, phase.si, assumed=phase.is_assumed)
     )
-    piece = (
-        Piece("yokes", sheet.small, fill=SOFT, missing=True)
-        if shaft.phase is None
-        else Piece(phase_words(shaft.phase.si), sheet.small, "600", assumed=shaft.phase.is_assumed)
-    )
+    piece = _phase_piece(shaft, phase, sheet, b - a - 2 * size - 8)
     if piece.width + 8 > b - a - 2 * size:
         return between + _bar(a, y, size, 0.0) + rear
     left = (a + b - piece.width) / 2
     paper = tag("rect", x=left - 3, y=y - 8, width=piece.width + 6, height=16, fill=PAPER)
     return between + _bar(a, y, size, 0.0) + rear + paper + piece.drawn(left, y + sheet.small * 0.35)
+
+
+def _phase_piece(shaft: Shaft, phase: Value | None, sheet: Sheet, room: float) -> Piece:
+    """The words between the two bars; the teeth alone where there is no room for the angle too."""
+    told = phase_words(shaft)
+    if phase is None:
+        return Piece(told or "yokes", sheet.small, "600" if told else "500", fill=INK if told else SOFT, missing=True)
+    piece = Piece(told, sheet.small, "600", assumed=phase.is_assumed)
+    teeth = teeth_words(shaft)
+    return piece if piece.width <= room or not teeth else Piece(teeth, sheet.small, "600", assumed=phase.is_assumed)
 
 
 def _bar(x: float, y: float, size: float, angle: float, *, assumed: bool = False) -> str:

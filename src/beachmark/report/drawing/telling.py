@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from beachmark.basis.values import Value
 from beachmark.driveline.parts import End, Shaft
+from beachmark.driveline.phase import stated_phase, teeth_words
 from beachmark.driveline.positions import Address
 from beachmark.driveline.train import Train, with_slopes_from_points
 from beachmark.report.drawing.angles import (
@@ -84,22 +85,30 @@ def _shaft_rows(part: str, shaft: Shaft) -> list[Row]:
     def size(value: Value | None) -> str:
         return millimetres(value.si) if value else ""
 
-    phase = f"{phase_words(shaft.phase.si)}" if shaft.phase else ""
     return [
         _row(part, "length between joints", shaft.length, size(shaft.length)),
         *_direction_rows(part, shaft),
-        _row(part, "rear yoke against front yoke", shaft.phase, phase),
+        _phase_row(part, shaft),
         _row(part, "tube outside diameter", shaft.tube.outer_diameter, size(shaft.tube.outer_diameter)),
         _row(part, "tube wall", shaft.tube.wall, size(shaft.tube.wall)),
         _slip_row(f"{part} slip", shaft),
     ]
 
 
+def _phase_row(part: str, shaft: Shaft) -> Row:
+    what, told, phase = "rear yoke against front yoke", phase_words(shaft), stated_phase(shaft)
+    if phase is None and told:
+        return part, f"{what} turned by an unknown angle, {told}", "stated"
+    return _row(part, what, phase, told)
+
+
 def _slip_row(part: str, shaft: Shaft) -> Row:
     if shaft.slip is None and not shaft.slip_size:
         return part, "not recorded", MISSING
     engaged = shaft.slip.engaged_length if shaft.slip else None
-    return _row(part, "engaged length", engaged, millimetres(engaged.si) if engaged else "")
+    what, how, known = _row(part, "engaged length", engaged, millimetres(engaged.si) if engaged else "")
+    teeth = teeth_words(shaft)
+    return (what, f"{teeth}, {how}", known if engaged else "stated") if teeth else (what, how, known)
 
 
 def _support_row(number: int, train: Train) -> Row:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from beachmark.driveline.parts import End, Shaft
+from beachmark.driveline.phase import stated_phase
 from beachmark.driveline.positions import Address
 from beachmark.driveline.train import Train
 from beachmark.report.drawing import pieces
@@ -169,7 +170,7 @@ def ears_upright(train: Train) -> tuple[tuple[bool, bool], ...]:
     for k in range(len(train.joints)):
         front = _is_upright(angle)
         result.append((front, not front))
-        phase = train.shafts[k].phase if k < len(train.shafts) else None
+        phase = stated_phase(train.shafts[k]) if k < len(train.shafts) else None
         angle += math.pi / 2 + (phase.si if phase else 0.0)
     return tuple(result)
 

@@ -14,7 +14,7 @@ from beachmark.web.rendering import drawn
 from beachmark.web.spine import Frame, frame_of, part_link, place_title, question_link
 from beachmark.workflow import drawing
 from beachmark.workflow.fields import KNOWN_CHOICES, FieldGroup, fields_at
-from beachmark.workflow.pages import Observation, capital, ended, is_settled, shown_place
+from beachmark.workflow.pages import Observation, capital, ended, is_settled, shown_place, start_words
 from beachmark.workflow.places import (
     Address,
     NextQuestion,
@@ -54,6 +54,7 @@ class AskLine:
 class FindingStrip:
     """First failure, strength, root cause, and what to ask next."""
 
+    heading: str
     known: bool
     settled: bool
     words: str
@@ -159,6 +160,7 @@ def finding_strip(worked: Worked) -> FindingStrip:
     known, root = bool(opinion.items), opinion.root_cause
     candidates = [candidate.root.title for candidate in root.candidates]
     return FindingStrip(
+        heading=start_words(opinion).heading,
         known=known,
         settled=is_settled(opinion),
         words=ended(capital(opinion.first_failure.words)),

@@ -13,10 +13,12 @@ from beachmark.workflow.pages import (
     Contribution,
     Item,
     Opinion,
+    StartWords,
     capital,
     ended,
     listed_causes,
     plain,
+    start_words,
 )
 from beachmark.workflow.places import (
     answer_words,
@@ -97,6 +99,7 @@ class CausesPage:
     """The whole page."""
 
     frame: Frame
+    starting: StartWords
     known: bool
     first_words: str
     strength: str
@@ -120,6 +123,7 @@ def causes_page(worked: Worked) -> CausesPage:
     items = {item.key: item for item in opinion.items}
     return CausesPage(
         frame=frame_of(worked, "causes"),
+        starting=start_words(opinion),
         known=bool(opinion.items),
         first_words=ended(capital(opinion.first_failure.words)),
         strength=opinion.first_failure.strength.word,
@@ -142,8 +146,7 @@ def causes_page(worked: Worked) -> CausesPage:
 
 def _row(number: int, cause: CauseOpinion, items: Mapping[str, Item]) -> CauseRow:
     told, known = cause.contributions, cause.cause
-    answered = {item.question.id for item in items.values()}
-    silent = [question_title(id) for id in (known.expects if known else ()) if id not in answered]
+    silent = [question_title(id) for id in cause.unanswered]
     shown = shown_at(cause.place)
     return CauseRow(
         id=cause.id,
@@ -157,7 +160,7 @@ def _row(number: int, cause: CauseOpinion, items: Mapping[str, Item]) -> CauseRo
         ranked_lower=ended(capital(plain(cause.ranked_lower))) if cause.ranked_lower else "",
         mechanism=known.mechanism if known else "",
         first_failure=known.first_failure if known else "",
-        remedy=known.remedy if known else "",
+        remedy=cause.remedy,
         caution=known.caution if known else "",
         source=known.source if known else "",
         consequence_of_first=cause.consequence_of_first,

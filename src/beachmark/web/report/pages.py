@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -10,9 +11,9 @@ from beachmark.web.house import Worked
 from beachmark.web.rendering import drawn
 from beachmark.web.spine import Frame, frame_of
 from beachmark.workflow import drawing, reporting
-from beachmark.workflow.pages import ReportContent, figures_of
+from beachmark.workflow.pages import FIGURES_OF, Figure, ReportContent, figures_of
 
-FIGURES = ("torque", "speed", "excitation", "weights")
+FIGURES = (*(key for keys in FIGURES_OF.values() for key in keys), "weights")
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,8 @@ class ReportPage:
     wide: Markup
     narrow: Markup
     words: tuple[tuple[str, str, str], ...]
-    figures: tuple[tuple[str, str], ...]
+    figures: tuple[Figure, ...]
+    figures_of: Mapping[str, tuple[str, ...]]  # question -> its figures
 
 
 def report_content_of(worked: Worked) -> ReportContent:
@@ -42,4 +44,5 @@ def report_page(worked: Worked) -> ReportPage:
         narrow=drawn(drawing.driveline_drawing(assessment, width=390)),
         words=tuple(drawing.driveline_words(assessment)),
         figures=figures_of(assessment, content, keys=FIGURES),
+        figures_of={topic.value: keys for topic, keys in FIGURES_OF.items()},
     )

@@ -1,22 +1,34 @@
-"""What the sums page shows: every sum at its place along the driveline."""
+"""What the sums page shows: every sum under the question that it answers, place by place along the driveline."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
+from beachmark.basis.values import Spread, Value
 from beachmark.web.house import Worked
 from beachmark.web.rendering import anchor
 from beachmark.web.report.pages import report_content_of
 from beachmark.web.spine import Frame, frame_of, part_link, place_title
-from beachmark.web.sums.band import foot_picture, row_picture, scale_for
-from beachmark.workflow.pages import Input, Quantity, Sum, Units, figures_of, link_to_field
-from beachmark.workflow.places import Address, holder
+from beachmark.web.sums.band import Scale, foot_picture, row_picture, scale_for
+from beachmark.workflow.pages import (
+    FIGURES_OF,
+    Figure,
+    Input,
+    Quantity,
+    Sum,
+    Topic,
+    Units,
+    figures_of,
+    link_to_field,
+    mostly,
+)
+from beachmark.workflow.places import holder
 
 UNITS = Units("metric")
-FIGURES = ("torque", "speed", "excitation")
 
 
 @dataclass(frozen=True)
@@ -42,32 +54,43 @@ class InputLine:
 
 
 @dataclass(frozen=True)
-class SumCard:
-    """One sum that could be done."""
+class PlaceRow:
+    """What one sum says of one place."""
 
-    title: str
+    place: str  # empty for the whole driveline or the vehicle
+    href: str
     speaks: str
-    sentence: str
+    sentence: str  # empty when the place above says the same
     drawn: tuple[tuple[ResultLine, Markup], ...]
-    foot: Markup
     others: tuple[ResultLine, ...]
-    limit: str
-    limit_source: str
-    inputs: tuple[InputLine, ...]
-    method: str
-    source: str
+    widened: str  # which input makes most of the range; empty when the place above says the same
     valid: bool
-    validity: str
 
 
 @dataclass(frozen=True)
-class PlaceSums:
-    """The sums of one place."""
+class KindCard:
+    """One kind of sum with the places it was done for: they share scale, limit, method and source."""
 
+    id: str
     title: str
-    kind: str
-    href: str
-    cards: tuple[SumCard, ...]
+    weighs: bool  # a finding that the causes are weighed with; the others inform
+    rows: tuple[PlaceRow, ...]
+    foot: Markup
+    limits: tuple[tuple[str, str], ...]  # words and source of what results are held against
+    inputs: tuple[InputLine, ...]
+    method: str
+    source: str
+    validity: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class TopicSection:
+    """One question that is argued, with the sums that answer it."""
+
+    id: str
+    title: str
+    figures: tuple[Figure, ...]
+    cards: tuple[KindCard, ...]
 
 
 @dataclass(frozen=True)
@@ -83,56 +106,90 @@ class SumsPage:
     """The whole page."""
 
     frame: Frame
-    places: tuple[PlaceSums, ...]
-    figures: tuple[tuple[str, str], ...]
+    topics: tuple[TopicSection, ...]
     lacking: tuple[Lacking, ...]
 
 
 def sums_page(worked: Worked) -> SumsPage:
-    """The sums of a case, from the whole driveline to its parts in their order."""
+    """The sums of a case under the questions that are argued, in the order of the argument."""
     sums = worked.assessment.sums
-    done: dict[Address, list[Sum]] = defaultdict(list)
-    for one in sums:
-        if one.computed:
-            done[holder(one.at)].append(one)
-    order = sorted(done, key=lambda at: (bool(at.number), at.rank))
+    keys = tuple(key for topic in FIGURES_OF.values() for key in topic)
+    figures = {one.key: one for one in figures_of(worked.assessment, report_content_of(worked), keys=keys)}
+    done = [one for one in sums if one.computed]
+    sections = (_section(worked.number, topic, done, figures) for topic in Topic)
     return SumsPage(
         frame=frame_of(worked, "sums"),
-        places=tuple(_place(worked.number, at, done[at]) for at in order),
-        figures=figures_of(worked.assessment, report_content_of(worked), keys=FIGURES),
+        topics=tuple(section for section in sections if section.cards or section.figures),
         lacking=_lacking(worked.number, [one for one in sums if not one.computed]),
     )
 
 
-def _place(number: int, at: Address, sums: list[Sum]) -> PlaceSums:
-    title = {"train": "The whole driveline", "case": "The vehicle"}.get(at.unit, place_title(at))
-    href = part_link(number, at) if at.number else ""
-    return PlaceSums(title, at.unit, href, tuple(_card(number, one) for one in sums))
+def _section(number: int, topic: Topic, done: list[Sum], figures: Mapping[str, Figure]) -> TopicSection:
+    kinds: dict[str, list[Sum]] = defaultdict(list)
+    for one in done:
+        if one.topic is topic:
+            kinds[one.id].append(one)
+    shown = tuple(figures[key] for key in FIGURES_OF.get(topic, ()) if key in figures)
+    cards = tuple(_card(number, sorted(sums, key=lambda one: one.at.rank)) for sums in kinds.values())
+    return TopicSection(topic.name.lower().replace("_", "-"), topic.value, shown, cards)
 
 
-def _card(number: int, one: Sum) -> SumCard:
-    lead, held = one.results[0], one.held_against
-    limit = held.value if held and held.value.dimension == lead.dimension else None
-    shown = [result for result in one.results if result.dimension == lead.dimension]
-    scale = scale_for([result.spread for result in shown], limit)
+def _card(number: int, sums: list[Sum]) -> KindCard:
+    first = sums[0]
+    held = [one.held_against for one in sums if one.held_against]
+    dimension = first.results[0].dimension
+    limits = [limit.value for limit in held if limit.value.dimension == dimension]
+    spreads = [result.spread for one in sums for result in one.results if result.dimension == dimension]
+    # one scale for all places; with two limits in play (least and large) each row shows its own
+    scale = scale_for([*spreads, *(Spread(limit.si, limit.low, limit.high) for limit in limits)], None)
+    common = limits[0] if limits and all(limit == limits[0] for limit in limits) else None
+    words = f"limit {UNITS.one(common.si, common.dimension)}" if common else ""
+    inputs = {(given.name, UNITS.value(given.value)): _input(number, given) for one in sums for given in one.inputs}
+    rows = [_row(number, one, scale) for one in sums]
+    return KindCard(
+        id=first.id,
+        title=first.title,
+        weighs=first.id.startswith("finding."),
+        rows=tuple(_said_once(rows)),
+        foot=foot_picture(scale, common, zero=UNITS.one(0.0, dimension), limit_words=words),
+        limits=tuple({f"{limit.words}: {UNITS.value(limit.value)}": limit.value.source for limit in held}.items()),
+        inputs=tuple(inputs.values()),
+        method=first.method,
+        source=first.source,
+        validity=tuple(dict.fromkeys(one.validity for one in sums if one.validity)),
+    )
+
+
+def _row(number: int, one: Sum, scale: Scale) -> PlaceRow:
+    dimension, held = one.results[0].dimension, one.held_against
+    limit = held.value if held and held.value.dimension == dimension else None
     words = f"limit {UNITS.one(limit.si, limit.dimension)}" if limit else ""
-    return SumCard(
-        title=one.title,
+    shown = [result for result in one.results if result.dimension == dimension]
+    return PlaceRow(
+        place=place_title(one.at) if one.at.number else "",
+        href=part_link(number, holder(one.at)) if one.at.number else "",
         speaks=one.speaks,
         sentence=one.sentence,
-        drawn=tuple(
-            (_result(result), row_picture(scale, result.spread, limit, label=_told(result, words))) for result in shown
-        ),
-        foot=foot_picture(scale, limit, zero=UNITS.one(0.0, lead.dimension), limit_words=words),
+        drawn=tuple((_result(result), _pictured(scale, result, limit, words)) for result in shown),
         others=tuple(_result(result) for result in one.results if result not in shown),
-        limit=f"{held.words}: {UNITS.value(held.value)}" if held else "",
-        limit_source=held.value.source if held else "",
-        inputs=tuple(_input(number, given) for given in one.inputs),
-        method=one.method,
-        source=one.source,
+        widened=f"Its range: {told}" if (told := mostly(one.results[0])) else "",
         valid=one.valid,
-        validity=one.validity,
     )
+
+
+def _pictured(scale: Scale, result: Quantity, limit: Value | None, words: str) -> Markup:
+    held = limit if result.held else None
+    return row_picture(scale, result.spread, held, label=_told(result, words if held else ""))
+
+
+def _said_once(rows: list[PlaceRow]) -> Iterator[PlaceRow]:
+    """A sentence that only repeats the one above is left out."""
+    said, widened = ("", ""), ""
+    for row in rows:
+        again = (row.speaks, row.sentence) == said
+        shown = replace(row, sentence="" if again else row.sentence)
+        yield replace(shown, widened="" if row.widened == widened else row.widened)
+        said, widened = (row.speaks, row.sentence), row.widened
 
 
 def _told(result: Quantity, limit: str) -> str:
