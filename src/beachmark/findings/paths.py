@@ -61,13 +61,15 @@ def path_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]
     axle = _axle(asking, vehicle)
     if axle is None:
         return []
+    engine = _engine_paths(asking, vehicle)
     paths = [
-        *_engine_paths(asking, vehicle),
+        *engine[:1],
         *_grip_paths(asking, vehicle, axle),
         *_second_axle_paths(asking, vehicle, axle),
         *_grade_path(asking, vehicle, axle),
         *_overrun_paths(asking, vehicle, axle),
         *_stopped_wheels(asking, vehicle, train, axle),
+        *engine[1:],
     ]
     return [
         Sum(

@@ -60,7 +60,7 @@ def whirl_line_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> lis
             title=TITLE,
             at=at,
             inputs=tuple(asking.inputs.values()),
-            results=(*shares, *results),
+            results=(*shares[:1], *results, *shares[1:]),
             held_against=HeldAgainst(limit.words, limit.value) if shares else None,
             sentence=_sentence(shares, limit.si),
             method=_METHOD,
@@ -230,9 +230,10 @@ def _bounces(train: Train, values: Mapping[str, Value]) -> list[Quantity]:
 
 
 def _shares(asking: Asking, vehicle: Vehicle, lowest: Spread) -> tuple[Quantity, ...]:
-    """Speed reached over the lowest critical speed: in every gear, at top road speed and downhill."""
+    """Speed reached over the lowest critical speed, the nearest first: every gear, top road speed, downhill."""
     reached = [*gear_speeds(asking, vehicle), *_road_speeds(asking, vehicle)]
-    return tuple(Quantity(f"{words}, over critical", ratio(speed, lowest), "number") for words, speed in reached)
+    found = [Quantity(f"{words}, over critical", ratio(speed, lowest), "number") for words, speed in reached]
+    return tuple(sorted(found, key=lambda one: -one.spread.nominal))
 
 
 def gear_speeds(asking: Asking, vehicle: Vehicle) -> list[tuple[str, Spread]]:

@@ -13,7 +13,7 @@ from beachmark.findings.results import Input, Quantity, Sum
 from beachmark.findings.topics import Topic
 from beachmark.report.document import InputLine, NotComputed, ResultLine, SumCard, SumGroup
 from beachmark.report.drawing.angles import plan_words, slope_words
-from beachmark.report.words import References, Units, listed, part_of, plain, together
+from beachmark.report.words import References, Units, part_of, plain, together
 from beachmark.report.words import place_words as words_for
 
 _SHARE_OF_RANGE = re.compile(r",\s*\d+\s?% of its range")  # stands in the annex
@@ -39,7 +39,7 @@ def _group(sums: list[Sum], references: References, units: Units) -> SumGroup:
         title=first.title,
         method=first.method,
         source=first.source,
-        validity=listed(dict.fromkeys(card.validity for card in cards)),
+        validity="; ".join(dict.fromkeys(part for card in cards for part in card.validity.split("; ") if part)),
         inputs=tuple(inputs.values()),
         cards=tuple(cards),
     )

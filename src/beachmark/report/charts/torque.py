@@ -29,6 +29,7 @@ _PARTS_BY_SUM = {
     "finding.tube_static": "tube", "finding.spline_static": "slip", "sum.yoke_ear": "yoke ear", "sum.weld": "ring weld",
     "sum.cap_bolts": "cap bolts", "sum.spline_teeth": "slip teeth",
 }  # fmt: skip
+_TOO_STRONG = 4.0  # times the weakest part
 _BEYOND_YIELD = "sum.tube_plastic"  # the tube's first yield is drawn; what comes after it is no weaker part
 
 
@@ -54,7 +55,7 @@ def torque_figure(sums: Sequence[Sum], peak: Value | None, units: Units) -> Spec
     if torque is None:
         return {}
     cap = torque.results[0].spread
-    bars = [*_loads(torque, peak), *_marked(_capacities(sums))]
+    bars = [*_loads(torque, peak), *_marked(_in_sight(_capacities(sums)))]
     unit = "N m" if units.system == "metric" else "lbf ft"
     return _drawn(bars, cap, peak, unit)
 
@@ -79,6 +80,16 @@ def _capacities(sums: Sequence[Sum]) -> list[_Bar]:
         if bears is not None and one.id != _BEYOND_YIELD:
             found.append(_Bar(in_words(one.at.holder), part, bears, False, one.at.rank))
     return sorted(found, key=lambda bar: bar.rank)
+
+
+def _in_sight(bars: Sequence[_Bar]) -> list[_Bar]:
+    """Leaves out a part so strong that the others would shrink to nothing, where a weaker part stands at its place."""
+    kept = []
+    for bar in bars:
+        weaker = [one for one in bars if one.place == bar.place and one.spread.nominal < bar.spread.nominal]
+        if not weaker or bar.spread.nominal <= _TOO_STRONG * min(one.spread.nominal for one in bars):
+            kept.append(bar)
+    return kept
 
 
 def _marked(bars: Sequence[_Bar]) -> list[_Bar]:
