@@ -14,6 +14,7 @@
 | `duty_damage` | damage over the duty |
 | `readings`, `witnesses` | what twist, dents and fracture faces say of the torque; the bracket |
 | `angles`, `excitation` | joint angles; torsional and inertia excitation, what turning the slip would do |
+| `joint_motion` | what each joint does by itself: swing of speed, side couples |
 | `ride_height` | all of that over the travel of the suspension |
 | `speed`, `whirl_line`, `balance` | pinned critical speeds; the whole line as a beam; unbalance |
 | `twist` | the train from engine to wheels in torsion |

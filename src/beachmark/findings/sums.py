@@ -20,6 +20,7 @@ from beachmark.findings.centre_bearings import centre_bearing_sums
 from beachmark.findings.duty_damage import duty_damage_sums
 from beachmark.findings.excitation import excitation_sums, inertia_sums
 from beachmark.findings.hole import hole_sums
+from beachmark.findings.joint_motion import joint_motion_sums
 from beachmark.findings.life import cap_force_sums, life_sums
 from beachmark.findings.more_strength import spline_teeth_sums, tube_plastic_sums
 from beachmark.findings.needles import greasing_sums, needle_load_sums, needle_overlap_sums
@@ -48,6 +49,7 @@ def all_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train, fleet: Sequen
         (Topic.ANGLES, lambda: angle_sums(knowledge, train)),
         (Topic.ANGLES, lambda: excitation_sums(knowledge, vehicle, train)),
         (Topic.ANGLES, lambda: inertia_sums(knowledge, vehicle, train)),
+        (Topic.ANGLES, lambda: joint_motion_sums(knowledge, vehicle, train)),
         (Topic.ANGLES, lambda: ride_height_sums(knowledge, vehicle, train)),
         (Topic.ONE_PULL, lambda: trunnion_once_sums(knowledge, vehicle, train)),
         (Topic.REPEATED, lambda: trunnion_repeated_sums(knowledge, vehicle, train)),
