@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from beachmark.basis.errors import InputError
-from beachmark.basis.units import SPELLINGS, UNITS, parse_quantity, sense_of, show
+from beachmark.basis.units import SPELLINGS, UNITS, parse_quantity, sense_of, show, split_range, thread
 
 REGISTRY = pint.UnitRegistry()
 PINT_NAMES = {
@@ -139,6 +139,12 @@ def test_shop_notation(text: str | float, dimension: str, si: float) -> None:
         ("3 Degrees", "angle", math.radians(3)),
         ("3 DEG.", "angle", math.radians(3)),
         ("4° 30,6'", "angle", math.radians(4.51)),
+        ("0", "angle", 0.0),
+        ("0,0", "angle", 0.0),
+        ("M12", "length", 12e-3),
+        ("m 12", "length", 12e-3),
+        ("M12 x 1.25", "length", 12e-3),
+        ("M12×1,25", "length", 12e-3),
     ],
 )
 def test_numbers_as_people_write_them(text: str, dimension: str, si: float) -> None:
@@ -184,6 +190,54 @@ def test_how_a_sense_was_said(text: str, sense: str) -> None:
     assert sense_of(text) == sense
 
 
+@pytest.mark.parametrize(
+    ("text", "dimension", "middle", "low", "high"),
+    [
+        ("2250 to 2350 N m", "torque", 2300, 2250, 2350),
+        ("2\u202f250 to 2\u202f350\u00a0N m", "torque", 2300, 2250, 2350),
+        ("2350 to 2250 N m", "torque", 2300, 2250, 2350),
+        ("2.2 kN m to 2.4 kN m", "torque", 2300, 2200, 2400),
+        ("3,2 to 3,4 mm", "length", 3.3e-3, 3.2e-3, 3.4e-3),
+        ("2000 to 2100 1/min", "rotation", 2050 * math.pi / 30, 2000 * math.pi / 30, 2100 * math.pi / 30),
+        ("-3 deg to -2 deg", "angle", math.radians(-2.5), math.radians(-3), math.radians(-2)),
+        ("2 to 3 deg nose up", "angle", math.radians(-2.5), math.radians(-3), math.radians(-2)),
+        ("2 deg to 3 deg rear down", "angle", math.radians(-2.5), math.radians(-3), math.radians(-2)),
+        ("rear down 2 to 3 deg", "angle", math.radians(-2.5), math.radians(-3), math.radians(-2)),
+        ("4.1 to 4.3", "number", 4.2, 4.1, 4.3),
+    ],
+)
+def test_a_range_has_its_middle_and_its_ends(text: str, dimension: str, middle: float, low: float, high: float) -> None:
+    found = split_range(text, dimension)
+    assert found is not None
+    assert [parse_quantity(part, dimension).si for part in found] == pytest.approx([middle, low, high])
+
+
+@pytest.mark.parametrize(
+    "text", ["2300 N m", "2 deg to the right", "3° rising to the rear", "900 mm to 1 m", "3.4 ± 0.2 mm", "to", "9 to x"]
+)
+def test_what_is_no_range(text: str) -> None:
+    assert split_range(text, "angle") is None
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "says"),
+    [("4.1 to 1", "number", "two ways, as a ratio and as a range"), ("3 to 4 kg", "length", "is a mass, not a length")],
+)
+def test_ranges_that_are_refused(text: str, dimension: str, says: str) -> None:
+    with pytest.raises(InputError) as refused:
+        split_range(text, dimension)
+    assert says in refused.value.faults[0].wrong
+
+
+def test_a_thread_says_its_diameter_and_perhaps_its_pitch() -> None:
+    fine, coarse = thread("M12 x 1.25"), thread("M12")
+    assert fine is not None
+    assert coarse is not None
+    assert (fine.diameter_m, fine.pitch_m) == pytest.approx((12e-3, 1.25e-3))
+    assert (coarse.diameter_m, coarse.pitch_m) == (pytest.approx(12e-3), None)
+    assert thread("12 mm") is None
+
+
 @pytest.mark.parametrize("dimension", UNITS)
 def test_no_two_units_of_a_dimension_differ_by_capitals_alone(dimension: str) -> None:
     """What the reader takes as one spelling must be one unit, or capitals would change a value silently."""
@@ -219,6 +273,10 @@ def test_what_can_be_read_in_two_ways_says_how_to_write_each(text: str, dimensio
     ("text", "dimension", "says"),
     [
         ("8.6", "length", "has no unit"),
+        ("0", "length", "has no unit"),
+        ("3", "angle", "has no unit"),
+        ("M12 x", "length", "cannot be read"),
+        ("M12", "torque", "cannot be read"),
         ("1,23,4 mm", "length", "cannot be read"),
         ("1.2.3 mm", "length", "cannot be read"),
         ("1 23 mm", "length", "cannot be read"),

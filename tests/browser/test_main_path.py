@@ -190,3 +190,55 @@ def test_big_enough_for_gloves(browser: Browser, address: str) -> None:
     context.close()
     assert len(sizes) > 3
     assert min(sizes) >= 44
+
+
+def test_a_wide_chart_says_that_it_scrolls_and_uses_the_column(browser: Browser, address: str) -> None:
+    for size, told in ((WIDE, False), (PHONE, True)):
+        context = browser.new_context(viewport=size)  # type: ignore[arg-type]
+        opened = context.new_page()
+        opened.goto(f"{address}/case/1/sums")
+        plate = opened.locator(".plate").first
+        plate.locator("img").evaluate("image => image.decode()")
+        inner, outer, column = plate.evaluate("p => [p.scrollWidth, p.clientWidth, p.closest('.topic').clientWidth]")
+        assert (inner > outer) is told
+        assert outer == min(column, 900)
+        assert opened.get_by_text("Scroll sideways.").first.is_visible() is told
+        attachments = plate.evaluate("p => getComputedStyle(p).backgroundAttachment")
+        assert attachments == "local, local, scroll, scroll"
+        context.close()
+
+
+def test_the_words_about_scrolling_stand_where_charts_scroll(browser: Browser, address: str) -> None:
+    for width in range(590, 631, 4):
+        context = browser.new_context(viewport={"width": width, "height": 800})
+        opened = context.new_page()
+        opened.goto(f"{address}/case/1/sums")
+        plate = opened.locator(".plate").first
+        scrolls = plate.evaluate("p => p.scrollWidth > p.clientWidth")
+        assert opened.get_by_text("Scroll sideways.").first.is_visible() is scrolls, width
+        context.close()
+
+
+def test_a_folded_sum_opens_with_the_keyboard_and_on_paper(page: Page, address: str) -> None:
+    page.goto(f"{address}/case/1/sums")
+    folded = page.locator("details.sum").first
+    inside = folded.locator(".place-row").first
+    expect(inside).to_be_hidden()
+    page.emulate_media(media="print")
+    assert inside.evaluate("node => node.getBoundingClientRect().height") > 0
+    words = folded.locator(".band-what").first.inner_text().split()
+    sheets = PdfReader(BytesIO(page.pdf())).pages
+    assert " ".join(words) in " ".join("".join(sheet.extract_text() for sheet in sheets).split())
+    page.emulate_media(media="screen")
+    expect(inside).to_be_hidden()
+    folded.locator("summary").first.focus()
+    page.keyboard.press("Enter")
+    expect(inside).to_be_visible()
+
+
+def test_a_line_of_the_summary_leads_to_its_card(page: Page, address: str) -> None:
+    page.goto(f"{address}/case/1/sums")
+    line = page.locator(".spoken a").first
+    card = (line.get_attribute("href") or "").removeprefix("#")
+    line.click()
+    expect(page.locator(f"#{card}")).to_be_in_viewport()

@@ -159,9 +159,15 @@ HAND = (
     ("long-wheelbase", "finding.whirl", "bending critical speed, pinned ends", 2388 * 0.10471975512, 0.02),
     ("long-wheelbase", "finding.whirl", "shaft speed at the event", 2316 * 0.10471975512, 0.01),
     ("long-wheelbase", "finding.whirl", "greatest shaft speed that can be reached", 2877 * 0.10471975512, 0.01),
-    ("one-tooth-out", "finding.torsional_excitation", "torsional excitation, zero to peak, rad/s²", 338.0, 0.03),
+    (
+        "one-tooth-out",
+        "finding.torsional_excitation",
+        "torsional excitation at the greatest shaft speed, zero to peak, rad/s²",
+        338.0,
+        0.03,
+    ),
     ("one-tooth-out", "finding.torsional_excitation", "equivalent angle of the chain", 4.37 * 0.01745329252, 0.02),
-    ("wash-bay", "finding.group_contrast", "probability of such a difference by chance", 0.0049, 0.05),
+    ("wash-bay", "finding.group_contrast", "the same with that failure counted", 0.0049, 0.05),
 )
 
 

@@ -455,7 +455,7 @@ def test_shares_are_never_told_in_percent(full: Assessment) -> None:
 
 def test_a_full_case_has_every_chart_and_each_tells_its_numbers(full: Assessment) -> None:
     specs = figures(full)
-    assert set(specs) == {"torque", "whirl", "ratio", "excitation"} | ({"weights"} & set(specs))
+    assert set(specs) == {"torque", "whirl", "ratio", "excitation", "twist"} | ({"weights"} & set(specs))
     assert list(specs) == [key for key in CAPTIONS if key in specs]
     for key in specs.keys() - {"weights"}:
         assert specs[key]["description"] != CAPTIONS[key]

@@ -251,3 +251,15 @@ def test_a_shake_is_not_asked_what_broke(client: TestClient) -> None:
     for page in (case, causes, report):
         assert not re.search("what broke first|first failure|first to fail|failed first", page, re.IGNORECASE)
     assert client.get("/case/1/causes.json").json()["parted"] is False
+
+
+def test_a_case_with_impossible_angles_still_opens_where_it_can_be_mended(client: TestClient) -> None:
+    text = (
+        "beachmark_case: 1\ntitle: bent\nvehicle: {engine: {governed_speed: 2000 rpm}, gearbox: {top_gear: 1}}\n"
+        "driveline: {gearbox_end: {slope: 89 deg nose up}, axle_end: {slope: 3 deg nose up}, "
+        "shafts: [{length: 1 m, slope: 20 deg nose down, phase: 0 deg}]}\n"
+    )
+    client.post("/import", files={"file": ("bent.yaml", text.encode())})
+    for page in ("", "/facts", "/sums", "/causes", "/report"):
+        assert client.get(f"/case/1{page}").status_code == 200, page
+    assert "Do the angles shake it? Not computed" in client.get("/case/1/sums").text

@@ -1,8 +1,8 @@
 """Quantities as people type them, into SI and back. The only module that knows millimetres or degrees.
 
 Numbers and units are read as people write them: `8.6 in`, `59 13/16 in`, `5 ft 3 in`, `1850 LB-FT`,
-`4,5 mm`, `1 200 mm`, `11.7:1`, `4°30'`, `3.2° nose down`, `rear down 3`. What can be read in two ways
-(`1,234`), or not for certain, is refused with what to write instead.
+`4,5 mm`, `1 200 mm`, `11.7:1`, `4°30'`, `3.2° nose down`, `rear down 3`, `M12 x 1.25`. What can be read in two
+ways (`1,234`), or not for certain, is refused with what to write instead.
 Factors are exact by definition (international yard and pound, 1959; standard gravity 9.80665 m/s²,
 3rd CGPM 1901): NIST Special Publication 811, appendix B.
 """
@@ -90,6 +90,16 @@ _ARC = re.compile(
     r"(?:\s*(?P<seconds>[0-9]+(?:[.,][0-9]+)?)\s*(?:\"|sec))?\Z",
     re.I,
 )
+_THREAD = re.compile(  # the metric screw thread: M, its outside diameter in mm, and its pitch where it is a fine one
+    r"\AM\s?(?P<diameter>[0-9]{1,2}(?:[.,][0-9])?)(?:\s*[x×*]\s*(?P<pitch>[0-9](?:[.,][0-9]{1,2})?)(?:\s*mm)?)?\Z", re.I
+)
+_BARE_ZERO = re.compile(r"[-+]?0+(?:[.,]0+)?\Z")
+# `2250 to 2350 N m`: what stands before the numbers, the numbers, and what stands behind each
+_RANGE = re.compile(
+    r"\A(?P<front>\D*?)(?P<one>[-+]?[0-9][0-9., ]*?)\s*(?P<unit>(?<= )1 ?/ ?min|[^0-9., ].*?)?\s+to\s+"
+    r"(?P<other>[-+]?[0-9][0-9., ]*?)\s*(?P<tail>(?<= )1 ?/ ?min|[^0-9., ].*)?\Z",
+    re.I,
+)
 # nose up: the forward end of the part stands higher than its rear end
 _SENSE = (
     r"(?P<end>nose|front|rear)(?: end)? (?P<way>up|down|high|higher|low|lower)"
@@ -153,6 +163,43 @@ def parse_quantity(text: object, dimension: str, *, where: str = "input", field:
     if not math.isfinite(si):
         raise refuse(where, field, f"{typed!r} is not a finite number", _allowed(dimension))
     return Quantity(si=si, dimension=dimension, typed=str(text).strip())
+
+
+@dataclass(frozen=True)
+class Thread:
+    """A metric screw thread as it is called; without `pitch_m` it is the coarse one, which is not looked up."""
+
+    diameter_m: float
+    pitch_m: float | None
+
+
+def thread(text: str) -> Thread | None:
+    """Read `M12` or `M12 x 1.25` (designation of metric screw threads, ISO 965-1, from memory); else None."""
+    match = _THREAD.match(_tidied(text))
+    if not match:
+        return None
+    return Thread(_plain(match["diameter"]) / 1e3, _plain(match["pitch"]) / 1e3 if match["pitch"] else None)
+
+
+def split_range(text: str, dimension: str) -> tuple[str, str, str] | None:
+    """Middle, low and high of `2250 to 2350 N m`, each as a text with its unit; None for what is no range.
+
+    The unit, and the words of a slope's sense, may stand once, behind or before both numbers. Raises
+    `InputError` where an end cannot be read, and for `0.83 to 1`, which may be a range and may be a ratio.
+    """
+    match = _RANGE.match(_tidied(text)) if len(text) <= 2 * LONGEST else None
+    if not match:
+        return None
+    front, unit, tail = match["front"], (match["unit"] or "").strip(), (match["tail"] or "").strip()
+    if unit and not tail.casefold().startswith(unit.casefold()):
+        return None  # two units: which one the middle should have is not for certain
+    numbers = [parse_quantity(match[key], "number").si for key in ("one", "other")]
+    if dimension == "number" and numbers[1] == 1.0 and not tail:
+        allowed = f"{match['one']}:1 for a ratio, {sum(numbers) / 2:.10g} ± {abs(1 - numbers[0]) / 2:.10g} for a range"
+        raise refuse("input", "", f"{text!r} can be read in two ways, as a ratio and as a range", allowed)
+    ends = [f"{front}{match[key].strip()} {tail}".strip() for key in ("one", "other")]
+    low, high = sorted(ends, key=lambda end: parse_quantity(end, dimension).si)
+    return f"{front}{sum(numbers) / 2:.10g} {tail}".strip(), low, high
 
 
 class _UnreadableError(ValueError):
@@ -233,9 +280,10 @@ def _without_sense(typed: str) -> tuple[str, float]:
 
 def _shop_notation(typed: str, dimension: str) -> float | None:
     if dimension == "length":
-        return _fraction_inches(typed) or _feet_and_inches(typed)
-    if dimension == "angle":
-        return _degrees_and_minutes(typed)
+        called = thread(typed)
+        return called.diameter_m if called else _fraction_inches(typed) or _feet_and_inches(typed)
+    if dimension == "angle":  # zero is zero in every unit of it
+        return 0.0 if _BARE_ZERO.match(typed) else _degrees_and_minutes(typed)
     return _ratio_to_one(typed) if dimension == "number" else None
 
 

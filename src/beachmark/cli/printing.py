@@ -15,6 +15,8 @@ from beachmark.workflow.loading import Loaded
 
 Plain = dict[str, Any]
 ROUNDING = 1e-9  # smaller is what a sum leaves of zero
+# unit of the screen -> the larger one, and from which SI number on; no part of a driveline is a kilometre long
+_LARGE = {"mm": ("km", 1e3), "N m": ("kN m", 1e4), "N": ("kN", 1e4), "MPa": ("GPa", 1e10)}
 _MARK = {"for": "+", "against": "-", "neither": "·"}
 
 
@@ -56,14 +58,17 @@ def print_sums(loaded: Loaded, found: Plain, asked: Sequence[AskedBack] = ()) ->
     if lacking:
         typer.echo("Not computed, because something is missing:")
         for one in lacking:
-            names = ", ".join(lack["name"] for lack in one["missing"])
-            _say(f"{one['title']} ({one['place']}): {names}", indent="    ", first="  ")
+            words = "; ".join(dict.fromkeys(lack["words"] for lack in one["missing"]))
+            _say(f"{one['title']} ({one['place']}): {words}", indent="    ", first="  ")
 
 
-def _shown_unit(unit: str) -> tuple[str, float]:
-    """The unit that people read, with its SI factor: degrees and rpm for rad and rad/s."""
-    shown = {"rad": ("deg", UNITS["angle"]["deg"]), "rad/s": ("rpm", UNITS["rotation"]["rpm"]), "1": ("", 1.0)}
-    word, factor = shown.get(unit, (unit, 1.0))
+def _shown_unit(unit: str, size: float) -> tuple[str, float]:
+    """The unit that people read, with its SI factor: the first of its dimension, a larger one for large numbers."""
+    found = next((units for units in UNITS.values() if unit != "1" and units.get(unit) == 1.0), {"": 1.0})
+    word, factor = next(iter(found.items()))
+    large, least = _LARGE.get(word, ("", 0.0))
+    if large and size >= least:
+        word, factor = large, UNITS["distance"][large] if large == "km" else found[large]
     return (f" {word}" if word else ""), factor
 
 
@@ -83,7 +88,7 @@ def _print_sum(one: Plain) -> None:
 
 def _with_band(result: Plain) -> str:
     """A value with its unit and its range."""
-    unit, factor = _shown_unit(result["unit"])
+    unit, factor = _shown_unit(result["unit"], max(abs(result[key]) for key in ("value", "low", "high")))
     low, high = tidy(result["low"] / factor), tidy(result["high"] / factor)
     value = result["value"] / factor if abs(result["value"]) > ROUNDING else 0.0
     return f"{tidy(value)}{unit}" + ("" if low == high else f"  ({low} to {high}{unit})")
@@ -100,7 +105,10 @@ def _print_method(one: Plain) -> None:
         return
     _say(f"method: {one['method']}; source: {one['source'] or 'none given'}", indent="      ", first="    ")
     kept = "within the range of the method" if one["valid"] else "OUTSIDE the range of the method"
-    _say(f"{kept}: {one['validity']}" if one["validity"] else kept, indent="      ", first="    ")
+    if one["validity"]:
+        _say(f"{kept}: {one['validity']}", indent="      ", first="    ")
+    elif not one["valid"]:  # what is left out must not hide that the method was left
+        _say(kept, indent="      ", first="    ")
 
 
 def print_weighing(found: Plain) -> None:

@@ -17,7 +17,7 @@
 | `joint_motion` | what each joint does by itself: swing of speed, side couples |
 | `ride_height` | all of that over the travel of the suspension |
 | `speed`, `whirl_line`, `balance` | pinned critical speeds; the whole line as a beam; unbalance |
-| `twist` | the train from engine to wheels in torsion |
+| `twist`, `twist_swing` | the train from engine to wheels in torsion; how far it swings |
 | `life`, `needles`, `bearing_forces`, `centre_bearings` | joint bearings and centre bearing |
 | `population` | sister vehicles: is a difference between two groups chance |
 | `curves` | what charts show beyond the sums |

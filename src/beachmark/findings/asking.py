@@ -81,7 +81,9 @@ def judged(
     accuses = asking.only_a_bound and likeliest != next(iter(chances))
     if accuses:
         decided, chances = False, {}
-    loose = "The inputs are known too loosely to decide: " + answer.text[0].lower() + answer.text[1:]
+    loose = (
+        f"The inputs are known too loosely to decide; likeliest, not surely: {answer.text[0].lower()}{answer.text[1:]}"
+    )
     return Sum(
         id=id,
         title=question.question,

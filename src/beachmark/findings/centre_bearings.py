@@ -21,6 +21,7 @@ from beachmark.findings.results import Missing, Quantity, Sum
 from beachmark.findings.speed import top_shaft_speed
 from beachmark.findings.strength import peak_torque
 from beachmark.findings.torque import GRAVITY
+from beachmark.findings.whirl_line import nominal_line
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics import centre_bearing
 
@@ -177,8 +178,8 @@ class _Bearing:
         return spread(lambda own, hung: own + hung, own=own, hung=hung) if hung is not None else None
 
     def _bounce(self) -> _Said:
-        if self.held.radial_stiffness is None:
-            return _Said(())
+        if self.held.radial_stiffness is None or nominal_line(self.knowledge, self.train) is not None:
+            return _Said(())  # the critical speeds of the whole driveline hold the bounce, with all its masses
         asking = self.asking.part()
         stiffness = asking.need(f"{self.name}.radial_stiffness", "stiffness of the rubber", self.held.radial_stiffness)
         carried, top = self._carried(asking), top_shaft_speed(asking, self.vehicle)

@@ -1,4 +1,4 @@
-"""What charts show beyond the sums, as plain numbers: uneven turning, whirl over speed, angles over ride height."""
+"""What charts show beyond the sums, as plain numbers: uneven turning, whirl and twist over speed, ride height."""
 
 from __future__ import annotations
 
@@ -21,11 +21,15 @@ from beachmark.findings.ranges import spread
 from beachmark.findings.results import Sum
 from beachmark.findings.speed import shaft_speed_at
 from beachmark.findings.strength import peak_torque
+from beachmark.findings.twist import NominalTwist, nominal_twist
+from beachmark.findings.twist_swing import Shake, shaft_swing, swinging
 from beachmark.findings.whirl_line import gear_speeds, moves, nominal_line
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics import chain
 from beachmark.mechanics.beam import BeamLine, WhirlModes, critical_speeds, speed_diagram, whirl_modes
 from beachmark.mechanics.hooke import arm_force_n
+from beachmark.mechanics.torsional import natural_frequencies
+from beachmark.mechanics.torsional_orders import order_crossings
 from beachmark.mechanics.trunnion import arm_root_bending_pa
 
 Reals = npt.NDArray[np.float64]
@@ -33,6 +37,8 @@ Curves = TypeVar("Curves")
 _TURN_POINTS = 361  # one a degree
 _STEP = 1e-5  # rad to both sides for the slope of the motion: its error is far below a millionth
 _SPEED_POINTS = 41
+_SWING_POINTS = 121  # evenly over the speeds
+_PEAK = np.linspace(-6.0, 6.0, 49)  # and about each peak: half its height lies some two of these units off, its damping
 _MODES = 4  # of the speed diagram; more when the lowest that bends a shaft lies higher
 BEYOND = 1.15  # the speed diagram ends so far beyond the greater of fastest and lowest critical speed
 
@@ -92,6 +98,34 @@ class WhirlCurves:
     def fastest(self) -> tuple[str, Spread] | None:
         """The greatest speed that is known to be reached."""
         return max(self.reached, key=lambda one: one[1].nominal) if self.reached else None
+
+
+@dataclass(frozen=True)
+class TwistCrossing:
+    """A speed of the shafts at which an order meets a natural frequency of the train in twist."""
+
+    speed_rad_s: float
+    mode: int  # 1 is the lowest that twists
+    frequency_rad_s: float
+    words: str  # what swings against what
+
+
+@dataclass(frozen=True)
+class SwingCurve:
+    """Greatest torque amplitude in any shaft over speed, forced by one order, and where that meets a frequency."""
+
+    words: str  # whose order
+    torques_nm: Reals  # (n,)
+    crossings: tuple[TwistCrossing, ...]
+
+
+@dataclass(frozen=True)
+class TwistCurves:
+    """Swing of the shafts in the highest gear from idle to governed speed, at nominal inputs."""
+
+    gear: float
+    speeds_rad_s: Reals  # (n,) of the shafts
+    swings: tuple[SwingCurve, ...]  # joints, then firing, as far as they are known
 
 
 def ratio_curves(knowledge: Knowledge, train: Train) -> RatioCurves | None:
@@ -201,6 +235,49 @@ def _reached(asking: Asking, vehicle: Vehicle) -> tuple[tuple[str, Spread], ...]
         )
     ]
     return (*gear_speeds(asking, vehicle), *((words, speed) for words, speed in road if speed is not None))
+
+
+def twist_curves(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> TwistCurves | None:
+    """Torque swing of the shafts over their speed; None when train, speeds, or all that shakes it are not known."""
+    return _or_none(lambda: _twist_curves(nominal_twist(knowledge, vehicle, train)))
+
+
+def _twist_curves(twist: NominalTwist | None) -> TwistCurves | None:
+    if twist is None or twist.least_speed >= twist.greatest_speed:
+        return None
+    low, high = twist.least_speed, twist.greatest_speed
+    met = [_met_in_twist(twist, shake) for shake in twist.shakes]
+    peaks = [one.speed_rad_s * (1.0 + twist.damping * _PEAK) for found in met for one in found]
+    speeds = np.unique(np.concatenate([np.linspace(low, high, _SWING_POINTS), *peaks]))
+    speeds = speeds[(speeds >= low) & (speeds <= high)]
+    swings = [
+        SwingCurve(
+            shake.words,
+            np.array([shaft_swing(twist.line, shake, twist.damping, shake.order * float(w)) for w in speeds]),
+            found,
+        )
+        for shake, found in zip(twist.shakes, met, strict=True)
+    ]
+    return TwistCurves(twist.gear, speeds, tuple(swings))
+
+
+def _met_in_twist(twist: NominalTwist, shake: Shake) -> tuple[TwistCrossing, ...]:
+    modes = natural_frequencies(train=twist.line)
+    crossed = order_crossings(
+        frequencies_rad_s=modes.frequencies_rad_s,
+        order=shake.order,
+        least_speed_rad_s=twist.least_speed,
+        greatest_speed_rad_s=twist.greatest_speed,
+    )
+    return tuple(
+        TwistCrossing(
+            float(crossed.speeds_rad_s[mode]),
+            mode,
+            float(modes.frequencies_rad_s[mode]),
+            swinging(modes.shapes[:, mode]),
+        )
+        for mode in np.flatnonzero(crossed.within).tolist()
+    )
 
 
 def hard_use_peak(knowledge: Knowledge, vehicle: Vehicle) -> Value | None:

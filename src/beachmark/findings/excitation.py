@@ -24,7 +24,8 @@ _EXCITATION_SOURCE = (
     "SAE AE-7, Universal Joint and Driveshaft Design Manual (from memory); the rule without a factor 2 is "
     "confirmed by a reprinted table of that manual, section 3.1.1, and by exact simulation of the chain"
 )
-_SMALL_ANGLES = "holds for joint angles below about 20 degrees (2.5 % low there)"
+_SMALL_ANGLES = "joint angles below about 20 degrees (2.5 % low there)"
+_TOP = "greatest shaft speed"
 _LARGEST_ANGLE = math.radians(20)
 _SAME_SPEED = 1e-3  # a complaint this near the greatest speed is at that speed
 
@@ -166,7 +167,9 @@ def _excitation_sum(knowledge: Knowledge, asking: Asking, at: Address, bends: Be
         id="finding.torsional_excitation",
         at=at,
         results=[
-            Quantity("torsional excitation, zero to peak, rad/s²", found.acceleration, "number"),
+            Quantity(
+                "torsional excitation at the greatest shaft speed, zero to peak, rad/s²", found.acceleration, "number"
+            ),
             Quantity("equivalent angle of the chain", found.angle, "angle"),
         ],
         chances=chances_by_limits(found.acceleration, answers, (limit.value.low, limit.si)),

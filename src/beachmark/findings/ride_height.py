@@ -93,6 +93,8 @@ def ride_height_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> li
     if sweep is None:
         return [asking.lacking(ID, TITLE, at)]
     swept, limit = sweep.nominal(), knowledge.limits["torsional_excitation"]
+    results = _results(sweep, swept)
+    verdict = _verdict(results[0].spread, limit.value) if sweep.has_speed else ""
     notes = [_VALIDITY, *unmeasured_phases(train), *_contradiction(vehicle.suspension, train)]
     return [
         Sum(
@@ -100,9 +102,9 @@ def ride_height_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> li
             title=TITLE,
             at=at,
             inputs=tuple(asking.inputs.values()),
-            results=tuple(_results(sweep, swept)),
+            results=tuple(results),
             held_against=HeldAgainst(limit.words, limit.value) if sweep.has_speed else None,
-            sentence=_sentence(swept, knowledge.limits["least_joint_angle"].si, unmeasured_phases(train)),
+            sentence=_sentence(swept, knowledge.limits["least_joint_angle"].si, unmeasured_phases(train), verdict),
             method=_METHOD,
             source=_SOURCE,
             validity="; ".join(notes),
@@ -306,7 +308,16 @@ def height_words(height_m: float) -> str:
     return f"with the axle {abs(height_m) * 1e3:.0f} mm {'up' if height_m > 0 else 'down'}"
 
 
-def _sentence(swept: Swept, least: float, taken: list[str]) -> str:
+def _verdict(worst: Spread, limit: Value) -> str:
+    """Where the worst of the travel stands to the limit and the band in which practice disputes it."""
+    if worst.high <= limit.low:
+        return " There it stays within the stricter limit."
+    if worst.low > limit.high:
+        return " There it lies above the wider limit: a vehicle that runs at that height for long is shaken."
+    return " There it reaches into the limits that practice disputes: a vehicle that runs at that height may be shaken."
+
+
+def _sentence(swept: Swept, least: float, taken: list[str], verdict: str) -> str:
     found = swept.found
     level = swept.level(found.equivalent_angle_rad)
     times = (float(np.max(found.equivalent_angle_rad)) / level) ** 2 if level > 0 else math.inf
@@ -317,6 +328,7 @@ def _sentence(swept: Swept, least: float, taken: list[str]) -> str:
         text = f"The excitation is worst {where}: {times:.1f} times that at ride height."
     else:
         text = f"The excitation is worst {where}, while at ride height it nearly cancels."
+    text += verdict
     at_rest = [swept.level(column) for column in found.joint_angles_rad.T]
     straight = [str(i + 1) for i, angle in enumerate(at_rest) if angle < least]
     if straight:

@@ -12,7 +12,7 @@ from beachmark.findings.results import Missing, Quantity, Sum
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics.whirl import pinned_tube_critical_speed
 
-_METHOD = "pinned uniform tube, (pi/L)² sqrt(E I / m); joint masses and soft ends lower it, so it is an upper bound"
+_METHOD = "pinned uniform tube, (pi/L)² sqrt(E I / m); joint masses and soft ends lower it; see the whole driveline"
 _SOURCE = (
     "Euler-Bernoulli beam (any vibration text); the inch constant agrees with a handbook's 4.705e6 (from memory) "
     "within 0.6 %"

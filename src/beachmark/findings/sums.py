@@ -39,6 +39,8 @@ from beachmark.findings.witnesses import bracket_sums, witness_sums
 from beachmark.findings.yokes import cap_bolt_sums, ear_sums, weld_sums
 from beachmark.knowledge.model import Knowledge
 
+_REFUSED = "sum.refused"
+
 
 def all_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train, fleet: Sequence[FleetGroup] = ()) -> tuple[Sum, ...]:
     """Every sum, computed or with what it lacks."""
@@ -79,8 +81,14 @@ def all_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train, fleet: Sequen
         (Topic.FLEET, lambda: contrast_sums(knowledge, fleet)),
     )
     in_order = sorted(families, key=lambda pair: list(Topic).index(pair[0]))
-    made = (replace(one, topic=topic) for topic, family in in_order for one in _within_range(family))
+    made = (_under(topic, one) for topic, family in in_order for one in _within_range(family))
     return tuple(replace(one, results=with_contributors(one.results, one.inputs)) for one in made)
+
+
+def _under(topic: Topic, one: Sum) -> Sum:
+    """The sum under its question; what was refused says which question goes unanswered."""
+    title = f"{topic.value} {one.title}" if one.id == _REFUSED else one.title
+    return replace(one, topic=topic, title=title)
 
 
 def _within_range(family: Callable[[], Iterable[Sum]]) -> list[Sum]:
@@ -93,7 +101,7 @@ def _within_range(family: Callable[[], Iterable[Sum]]) -> list[Sum]:
         return made
     except (ValueError, ArithmeticError) as refusal:
         lack = Missing("driveline", f"numbers inside the range of the method: {refusal}")
-        return [Sum("sum.refused", "Not computed: outside the range of the method", Address("case"), missing=(lack,))]
+        return [Sum(_REFUSED, "Not computed: outside the range of the method", Address("case"), missing=(lack,))]
 
 
 def contrast_sums(knowledge: Knowledge, fleet: Sequence[FleetGroup]) -> list[Sum]:
@@ -105,7 +113,11 @@ def contrast_sums(knowledge: Knowledge, fleet: Sequence[FleetGroup]) -> list[Sum
     counts = {"failed_a": exposed, "failed_b": others}
     failed = {key: sum(group.failed for group in groups) for key, groups in counts.items()}
     of_a, of_b = (sum(group.of for group in groups) for groups in (exposed, others))
-    chance = exact_probability(failed_a=failed["failed_a"], of_a=of_a, failed_b=failed["failed_b"], of_b=of_b)
+    counted = exact_probability(failed_a=failed["failed_a"], of_a=of_a, failed_b=failed["failed_b"], of_b=of_b)
+    raised = 1 if failed["failed_a"] else 0  # a group that is looked at because it failed would count itself
+    chance = exact_probability(
+        failed_a=failed["failed_a"] - raised, of_a=of_a - raised, failed_b=failed["failed_b"], of_b=of_b
+    )
     asking = Asking(knowledge)
     asking.inputs = {f"fleet.{group.name}": _group_input(group) for group in fleet}
     limit = knowledge.limits["chance_probability"]
@@ -117,7 +129,12 @@ def contrast_sums(knowledge: Knowledge, fleet: Sequence[FleetGroup]) -> list[Sum
             id="finding.group_contrast",
             at=Address("fleet"),
             results=[
-                Quantity("probability of such a difference by chance", Spread(chance, chance, chance), "number"),
+                Quantity(
+                    "probability of such a difference by chance, without the failure that raised the question",
+                    Spread(chance, chance, chance),
+                    "number",
+                ),
+                Quantity("the same with that failure counted", Spread(counted, counted, counted), "number"),
                 Quantity("share failed, exposed", _share(failed["failed_a"], of_a), "number", held=False),
                 Quantity("share failed, others", _share(failed["failed_b"], of_b), "number", held=False),
             ],
@@ -125,7 +142,10 @@ def contrast_sums(knowledge: Knowledge, fleet: Sequence[FleetGroup]) -> list[Sum
             limit=limit,
             method="two-sided exact test of a two-by-two table",
             source="Fisher, Statistical Methods for Research Workers, section 21.02 (from memory)",
-            validity="vehicles counted once; says that the groups differ, not that the exposure is the reason",
+            validity=(
+                "vehicles counted once; one failure of the exposed group is left out of the verdict, because it raised "
+                "the question; says that the groups differ, not that the exposure is the reason"
+            ),
         )
     ]
 

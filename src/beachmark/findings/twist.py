@@ -3,39 +3,48 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from beachmark.basis.draws import COUNT
-from beachmark.basis.values import Spread, Value
+from beachmark.basis.values import Value
 from beachmark.driveline.positions import Address
 from beachmark.driveline.train import Train
 from beachmark.driveline.vehicle import Vehicle
-from beachmark.findings.angles import Reals, joint_bends
+from beachmark.findings.angles import Reals
 from beachmark.findings.asking import Asking
-from beachmark.findings.phase import shaft_phases, unmeasured_phases
 from beachmark.findings.ranges import spreads_by_draws
 from beachmark.findings.results import Quantity, Sum
+from beachmark.findings.twist_swing import (
+    FIRING,
+    JOINT_ORDER,
+    JOINTS,
+    InGear,
+    Shake,
+    Shaker,
+    greatest_swing,
+    in_gear,
+    middle,
+    reduced,
+    shakers,
+    swinging,
+)
 from beachmark.knowledge.model import Knowledge
-from beachmark.mechanics import chain
 from beachmark.mechanics.orders import firing_order
-from beachmark.mechanics.torsional import TorsionalTrain, natural_frequencies, reduced_train
+from beachmark.mechanics.torsional import TorsionalTrain, natural_frequencies
 from beachmark.mechanics.torsional_orders import order_crossings
-from beachmark.mechanics.torsional_response import TorsionalDamping, joint_order_response
-from beachmark.mechanics.tube import polar_moment_m4, torsional_stiffness_nm_rad
 
 ID = "sum.twist"
 TITLE = "Natural frequencies of the train in twist"
-JOINT_ORDER = 2.0  # a joint at an angle swings twice a turn
 _DRAWS, _MEETING_DRAWS = 128, 20
 _LEAST_CHANCE, _EVEN, _SURE = 0.1, 0.5, 0.9
 _TOLD = 4  # meetings in the sentence
-_JOINTS = "the joints' second order"
+_SHAPES = 3  # frequencies that are told with what swings
 _METHOD = (
     "lumped train from engine to vehicle, reduced to the propeller shafts; joint second order and the engine's firing "
-    "order against each natural frequency over the speeds that the gear reaches"
+    "order against each natural frequency over the speeds that the gear reaches; what swings against what: the two "
+    "greatest angles of opposite sign, counted at shaft speed, at nominal inputs"
 )
 _SOURCE = (
     "Thomson, Theory of Vibration with Applications, ch. 6 and 12 (from memory); agrees with an open torsional library "
@@ -45,6 +54,7 @@ _VALIDITY = (
     "linear: no lash, no slipping clutch, wheels that grip; inertias and stiffnesses that nobody measured are typical "
     "ones with wide ranges, so read the gear and the kind of swing before the figure"
 )
+_LASH = "the swing from firing exceeds the steady torque in its gear: lash opens, and the figure no longer holds"
 
 
 @dataclass(frozen=True)
@@ -68,33 +78,38 @@ def twist_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum
     limits = _speed_limits(asking, vehicle)
     firing = vehicle.engine.cylinders
     met = _meetings(values, len(train.shafts), gears, limits, firing) if limits else []
-    swing = _swing(asking, train, values, gears, limits) if limits else []
+    swings = _swings(asking, vehicle, train, values, gears, limits) if limits else _Swings()
     return [
         Sum(
             id=ID,
             title=TITLE,
             at=at,
             inputs=tuple(asking.inputs.values()),
-            results=(*_frequencies(values, len(train.shafts), gears[-1]), *swing),
+            results=(*_frequencies(values, len(train.shafts), gears[-1]), *swings.results),
             sentence=_sentence(met, checked=limits is not None, firing=bool(firing)),
             method=_METHOD,
             source=_SOURCE,
-            validity="; ".join([_VALIDITY, *(unmeasured_phases(train) if swing else [])]),
+            validity="; ".join([_VALIDITY, *swings.validity]),
         )
     ]
 
 
 def _frequencies(values: Mapping[str, Value], shafts: int, gear: float) -> list[Quantity]:
-    """The two lowest natural frequencies in one gear, Hz."""
+    """The lowest natural frequencies in one gear, Hz, each with what swings in it."""
 
     def at(**si: float) -> list[float]:
-        return [float(x) / (2 * math.pi) for x in _natural(si, shafts, gear)[1:3]]
+        return [float(x) / (2 * math.pi) for x in _natural(si, shafts, gear)[1 : 1 + _SHAPES]]
 
     found = spreads_by_draws(at, count=_DRAWS, **values)
+    shapes = natural_frequencies(train=reduced(_nominal(values), shafts, gear)).shapes.T
     return [
-        Quantity(f"natural frequency {mode} in the gear of {gear:.2f}", one, "frequency")
+        Quantity(f"natural frequency {mode} in the gear of {gear:.2f}, {swinging(shapes[mode])}", one, "frequency")
         for mode, one in enumerate(found, start=1)
     ]
+
+
+def _nominal(values: Mapping[str, Value]) -> dict[str, float]:
+    return {name: value.si for name, value in values.items()}
 
 
 def _natural(si: Mapping[str, float], shafts: int, gear: float) -> Reals:
@@ -150,46 +165,6 @@ def _gears(asking: Asking, vehicle: Vehicle) -> list[float]:
     return known
 
 
-def reduced(si: Mapping[str, float], shafts: int, gear: float) -> TorsionalTrain:
-    """The train at propeller-shaft speed: engine, gearbox output, every joint, pinion, wheels, vehicle."""
-    tubes = [_Tube(si[f"outer{i}"], si[f"outer{i}"] - 2 * si[f"wall{i}"], si[f"length{i}"]) for i in range(shafts)]
-    joints = [si["joint"]] * (shafts + 1)
-    for i, tube in enumerate(tubes):  # half of a tube turns with each of its joints
-        half = tube.inertia(si["density"]) / 2
-        joints[i] += half
-        joints[i + 1] += half
-    joints[0] += si["output"]
-    joints[-1] += si["pinion"]
-    wheel = 1.0 / si["axle"]
-    return reduced_train(
-        inertias_kg_m2=[si["engine"], *joints, si["wheels"], si["mass"] * si["radius"] ** 2],
-        stiffnesses_nm_rad=[si["clutch"], *(tube.stiffness(si["shear"]) for tube in tubes), si["half"], si["tyres"]],
-        station_ratios=[gear, *[1.0] * (shafts + 1), wheel, wheel],
-        spring_ratios=[gear, *[1.0] * shafts, wheel, wheel],
-    )
-
-
-@dataclass(frozen=True)
-class _Tube:
-    """Outside and inside diameter and length, m."""
-
-    outer: float
-    inner: float
-    length: float
-
-    def stiffness(self, shear_modulus: float) -> float:
-        """Twist stiffness, N m/rad."""
-        return float(
-            torsional_stiffness_nm_rad(
-                outer_m=self.outer, inner_m=self.inner, length_m=self.length, shear_modulus_pa=shear_modulus
-            )
-        )
-
-    def inertia(self, density: float) -> float:
-        """Moment of inertia about the axis, kg m2: density times the polar moment of area times the length."""
-        return density * float(polar_moment_m4(outer_m=self.outer, inner_m=self.inner)) * self.length
-
-
 def _speed_limits(asking: Asking, vehicle: Vehicle) -> tuple[float, float] | None:
     """Idle and governed engine speed, rad/s."""
     engine = vehicle.engine
@@ -205,9 +180,9 @@ def _meetings(
     idle, governed = limits
     found = []
     for gear in gears:
-        orders = {_JOINTS: JOINT_ORDER}
+        orders = {JOINTS: JOINT_ORDER}
         if cylinders:
-            orders["the engine's firing order"] = firing_order(cylinders=cylinders) * gear
+            orders[FIRING] = firing_order(cylinders=cylinders) * gear
         rows = _drawn_frequencies(values, shafts, gear)
         for words, order in orders.items():
             crossed = order_crossings(
@@ -237,62 +212,75 @@ def _drawn_frequencies(values: Mapping[str, Value], shafts: int, gear: float) ->
     )
 
 
-def _swing(
-    asking: Asking, train: Train, values: Mapping[str, Value], gears: list[float], limits: tuple[float, float]
-) -> list[Quantity]:
-    """Greatest torque swing that the joints force on the shafts, in the gear where it is greatest; needs angles."""
-    part = asking.part()
-    bends, phases = joint_bends(part, train), shaft_phases(part, train)
-    damping = asking.need("twist_damping", "damping of the train in twist", None, "twist_damping")
-    if bends is None or damping is None:
-        return []
-    asking.inputs |= part.inputs
-    idle, governed = limits
-    angles, planes = bends.angles, bends.planes
-    yokes = chain.drive_yoke_angles(phases_rad=phases.rows, bend_plane_rad=planes)
-    nominal = {name: value.si for name, value in values.items()}
-    joints = _Joints(angles[0], yokes[0])
-    worst = max(gears, key=lambda gear: _greatest_swing(nominal, joints, damping.si, gear, idle, governed))
+@dataclass(frozen=True)
+class _Swings:
+    """Results, and what limits them, in words."""
+
+    results: Sequence[Quantity] = ()
+    validity: Sequence[str] = ()
+
+
+def _swings(
+    asking: Asking,
+    vehicle: Vehicle,
+    train: Train,
+    values: Mapping[str, Value],
+    gears: list[float],
+    limits: tuple[float, float],
+) -> _Swings:
+    """Greatest torque swing that each shaker forces on the shafts, in the gear where it is greatest."""
+    damping, shaken_by = shakers(asking, vehicle, train)
+    if damping is None or not shaken_by:
+        return _Swings()
+    shafts = len(train.shafts)
+
+    def greatest(si: Mapping[str, float], shaker: Shaker, train_in: InGear) -> float:
+        return greatest_swing(train_in, shaker.at(si, train_in.gear), si["damping"], limits)
+
+    given = {name: value for one in shaken_by for name, value in one.given.items()}
+    nominal = {**_nominal(values), "damping": damping.si, **{name: middle(value) for name, value in given.items()}}
+    trains = [in_gear(nominal, shafts, gear) for gear in gears]
+    worst = [max(trains, key=lambda one: greatest(nominal, shaker, one)).gear for shaker in shaken_by]
 
     def swing(**si: float) -> list[float]:
-        row = int(si["row"])
-        drawn = _Joints(angles[row], yokes[row])
-        return [_greatest_swing(si, drawn, si["damping"], worst, idle, governed)]
+        drawn = {gear: in_gear(si, shafts, gear) for gear in dict.fromkeys(worst)}
+        return [greatest(si, shaker, drawn[gear]) for shaker, gear in zip(shaken_by, worst, strict=True)]
 
-    row = Spread(0.0, 0.0, float(COUNT), np.arange(1, COUNT + 1, dtype=float))  # which draw of the angles
-    [found] = spreads_by_draws(swing, count=_DRAWS, **values, damping=damping, row=row)
-    return [Quantity(f"greatest torque swing from the joints, gear of {worst:.2f}, zero to peak", found, "torque")]
+    found = spreads_by_draws(swing, count=_DRAWS, **values, damping=damping, **given)
+    results, validity = [], []
+    for one, gear, spread in zip(shaken_by, worst, found, strict=True):
+        results.append(
+            Quantity(f"greatest torque swing from {one.short}, gear of {gear:.2f}, zero to peak", spread, "torque")
+        )
+        validity += [*one.validity, *([_LASH] if spread.nominal > one.steady * gear else [])]
+    return _Swings(results, validity)
 
 
 @dataclass(frozen=True)
-class _Joints:
-    """Angle and driving-yoke angle of every joint."""
+class NominalTwist:
+    """The train in its highest gear at nominal inputs, the speeds of its shafts, rad/s, and what shakes it."""
 
-    angles: Reals
-    yokes: Reals
+    gear: float
+    line: TorsionalTrain
+    damping: float
+    least_speed: float
+    greatest_speed: float
+    shakes: tuple[Shake, ...]
 
 
-def _greatest_swing(
-    si: Mapping[str, float], joints: _Joints, damping: float, gear: float, idle: float, governed: float
-) -> float:
-    """Greatest torque amplitude in the shafts over a gear's speeds: at a resonance, or at an end of the speeds."""
-    shafts = len(joints.angles) - 1
-    line = reduced(si, shafts, gear)
-    low, high = idle / gear, governed / gear
-    modes = natural_frequencies(train=line).frequencies_rad_s[1:]
-    inside = [float(mode) for mode in modes if low <= mode / JOINT_ORDER <= high]
-    found = []
-    for frequency in (*inside, JOINT_ORDER * low, JOINT_ORDER * high):
-        response = joint_order_response(
-            train=line,
-            damping=TorsionalDamping(spring_time_s=2.0 * damping / frequency),
-            joint_springs=[*range(1, shafts + 1), shafts],  # the last joint is at the rear of the last shaft
-            angles_rad=joints.angles,
-            drive_yoke_angles_rad=joints.yokes,
-            speeds_rad_s=frequency / JOINT_ORDER,
-        )
-        found.append(float(np.max(np.abs(response.spring_torques_nm[..., 1 : shafts + 1]))))
-    return max(found)
+def nominal_twist(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> NominalTwist | None:
+    """What a chart of the swing needs; None when train, speeds, or all that shakes it are not known."""
+    asking = Asking(knowledge)
+    values, gears = _train_values(asking, vehicle, train), _gears(asking, vehicle)
+    limits = _speed_limits(asking, vehicle)
+    damping, shaken_by = shakers(asking, vehicle, train)
+    if values is None or not gears or limits is None or damping is None or not shaken_by:
+        return None
+    gear = gears[-1]
+    given = {name: middle(value) for one in shaken_by for name, value in one.given.items()}
+    line = reduced(_nominal(values), len(train.shafts), gear)
+    shakes = tuple(one.at(given, gear) for one in shaken_by)
+    return NominalTwist(gear, line, damping.si, limits[0] / gear, limits[1] / gear, shakes)
 
 
 def _sentence(met: list[Meeting], *, checked: bool, firing: bool) -> str:

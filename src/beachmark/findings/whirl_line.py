@@ -47,9 +47,10 @@ def whirl_line_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> lis
     if values is None:
         return [asking.lacking(ID, TITLE, at)]
     lowest = _speed_of(train, values, bounce=False)
+    half = _half(train, values, lowest)
     results = [
         Quantity(f"lowest bending critical speed, where {_where(train, values)}", lowest, "rotation", "rpm"),
-        Quantity("half-critical: twice a turn meets it", _half(train, values, lowest), "rotation", "rpm"),
+        Quantity("half-critical: twice a turn meets it", half, "rotation", "rpm"),
         *_bounces(train, values),
     ]
     shares = _shares(asking, vehicle, lowest)
@@ -62,7 +63,7 @@ def whirl_line_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> lis
             inputs=tuple(asking.inputs.values()),
             results=(*shares[:1], *results, *shares[1:]),
             held_against=HeldAgainst(limit.words, limit.value) if shares else None,
-            sentence=_sentence(shares, limit.si),
+            sentence=_sentence(shares, limit.si) + _half_words(asking, vehicle, half),
             method=_METHOD,
             source=_SOURCE,
             validity=_VALIDITY,
@@ -268,6 +269,19 @@ def _road_speeds(asking: Asking, vehicle: Vehicle) -> list[tuple[str, Spread]]:
             asking.inputs |= part.inputs
             found.append((words, speed))
     return found
+
+
+def _half_words(asking: Asking, vehicle: Vehicle, half: Spread) -> str:
+    """Whether a speed that is reached passes the half-critical one, where joint couples and weight shake the line."""
+    reached = [speed for _, speed in (*gear_speeds(asking.part(), vehicle), *_road_speeds(asking.part(), vehicle))]
+    if not reached:
+        return ""
+    fastest = max(reached, key=lambda speed: speed.nominal)
+    if fastest.high < half.low:
+        return " The half-critical speed is not reached."
+    if fastest.low > half.high:
+        return " The half-critical speed is passed on the way: at large joint angles a shake there is ordinary."
+    return " Whether the half-critical speed is reached is open: its range holds the fastest speed."
 
 
 def _sentence(shares: tuple[Quantity, ...], limit: float) -> str:

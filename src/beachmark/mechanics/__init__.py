@@ -13,6 +13,7 @@ module                    what it answers
 ``whirl``                 at what speed a tube or a shaft with masses bows out, by closed formulas
 ``beam``                  the same for a whole driveline with steps, masses, joints and soft supports
 ``torsional``             at what frequencies the train from engine to wheels swings in twist, and in what shape
+``replay``                what every part carried when an event is run through the whole train, in time
 ``torsional_response``    how far it swings when joints or firing strokes drive it
 ``torsional_orders``      at what speed, in which gear, an order meets such a frequency
 ``balance``               how much unbalance is allowed and what force it makes

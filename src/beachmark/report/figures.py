@@ -8,7 +8,7 @@ from functools import cache, lru_cache
 from importlib import resources
 
 from beachmark.cases.assessment import Assessment
-from beachmark.findings.curves import hard_use_peak, ratio_curves, whirl_curves
+from beachmark.findings.curves import hard_use_peak, ratio_curves, twist_curves, whirl_curves
 from beachmark.findings.ride_height import ride_curves
 from beachmark.knowledge.model import Knowledge
 from beachmark.report.charts.excitation import excitation_figure
@@ -16,6 +16,7 @@ from beachmark.report.charts.ratio import ratio_figure
 from beachmark.report.charts.ride import ride_figure
 from beachmark.report.charts.speed import speed_figure
 from beachmark.report.charts.torque import torque_figure
+from beachmark.report.charts.twist import twist_figure
 from beachmark.report.charts.whirl import whirl_figure
 from beachmark.report.document import ReportContent
 from beachmark.report.look import Spec
@@ -49,6 +50,11 @@ CAPTIONS: Mapping[str, str] = {
         "Shaft speeds (solid) against the bending critical speed (outlined). Real ends and joint masses lower the "
         "critical speed by 5 to 35 percent."
     ),
+    "twist": (
+        "Greatest torque swing in any shaft, zero to peak, over shaft speed in the highest gear at nominal inputs: by "
+        "the angles of the joints (solid) and, at full engine torque, by the engine's firing order (dashed). Upright "
+        "lines mark where each meets a natural frequency of the train in twist."
+    ),
     "weights": (
         "What speaks for (right) and against (left) the first cause and its two best rivals. Outlined bars tell the "
         "same story as a stronger item and are not counted again."
@@ -72,6 +78,7 @@ def report_figures(
         "ride": ride_figure(ride_curves(knowledge, vehicle, train), knowledge, shown),
         "whirl": whirl_figure(whirl_curves(knowledge, vehicle, train), sums),
         "speed": speed_figure(sums, shown),
+        "twist": twist_figure(twist_curves(knowledge, vehicle, train), shown),
         "weights": weights_figure(assessment.opinion, content, CAPTIONS["weights"]),
     }
     if made["whirl"]:

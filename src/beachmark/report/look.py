@@ -14,6 +14,7 @@ FIGURES_OF: dict[Topic, tuple[str, ...]] = {
     Topic.TORQUE: ("torque",),
     Topic.ANGLES: ("ratio", "excitation", "ride"),
     Topic.SPEED: ("whirl", "speed"),
+    Topic.TWIST: ("twist",),
 }
 WIDTH = 650  # pixels; as wide as the text of an A4 page when 96 pixels make an inch
 GRID = "#e1e5e9"

@@ -38,11 +38,23 @@ def base_revision(form: FormData) -> int:
 
 
 @dataclass(frozen=True)
+class Clash:
+    """A field that two people changed from the same text: what this one typed, and what is stored now."""
+
+    name: str
+    label: str
+    typed: str
+    stored: str
+    gone: bool = False  # the field is not on the form any more
+
+
+@dataclass(frozen=True)
 class FormFaults:
     """Faults as the list on top of a page shows them, each beside its field as well."""
 
     faults: tuple[Fault, ...] = ()
     conflict: str = ""
+    clashes: tuple[Clash, ...] = ()
 
     def __bool__(self) -> bool:
         return bool(self.faults or self.conflict)
@@ -50,6 +62,10 @@ class FormFaults:
     def of(self, name: str) -> tuple[Fault, ...]:
         """The faults of one field."""
         return tuple(fault for fault in self.faults if _belongs(fault.field, name))
+
+    def clash(self, name: str) -> Clash | None:
+        """What somebody else stored in a field that was changed here too."""
+        return next((one for one in self.clashes if one.name == name), None)
 
 
 def _belongs(field: str, name: str) -> bool:

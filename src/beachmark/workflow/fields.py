@@ -6,7 +6,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any, get_args, get_origin
 
 from beachmark.basis.errors import InputError
@@ -16,6 +16,7 @@ from beachmark.cases.case import Account, Case, Work
 from beachmark.cases.codec import plain_case
 from beachmark.cases.plain import hints
 from beachmark.driveline.fields import About, about
+from beachmark.driveline.fitting import cannot_fit
 from beachmark.driveline.parts import CentreBearing, Cross, End, Joint, Shaft, Slip, Yoke
 from beachmark.driveline.positions import Address
 from beachmark.driveline.usual import AskedBack, usual
@@ -67,7 +68,8 @@ class FormField:
     span: str = ""  # the range, where one is stored
     reading: str = ""  # how a slope or a plan angle was read
     origin: str = ""  # tool or document
-    question: str = ""  # what is asked back, when the value is not a usual one
+    question: str = ""  # what is asked back, when the value is not a usual one or does not fit the others
+    dimension: str = ""  # of a quantity
 
     @property
     def reach(self) -> str:
@@ -91,6 +93,25 @@ class FieldGroup:
 
 def fields_at(case: Case, address: Address) -> tuple[FieldGroup, ...]:
     """What is installed at a place, ready for a form; nothing for places without fields of their own."""
+    return _with_questions(case, _groups_at(case, address))
+
+
+def _with_questions(case: Case, groups: tuple[FieldGroup, ...]) -> tuple[FieldGroup, ...]:
+    """The groups with what is asked back about values that do not fit together, beside the field it names."""
+    asked: dict[str, str] = {}
+    for one in cannot_fit(case.vehicle, case.installed()):
+        asked[one.name] = " ".join((*filter(None, (asked.get(one.name),)), one.question))
+    return tuple(
+        replace(group, fields=tuple(_asked(field, asked.get(field.name, "")) for field in group.fields))
+        for group in groups
+    )
+
+
+def _asked(field: FormField, question: str) -> FormField:
+    return replace(field, question=" ".join((*filter(None, (field.question,)), question))) if question else field
+
+
+def _groups_at(case: Case, address: Address) -> tuple[FieldGroup, ...]:
     plain = plain_case(case)
     k = address.number - 1
     if address.unit == "joint":
@@ -188,7 +209,7 @@ def facts_groups(case: Case) -> tuple[FieldGroup, ...]:
         *whole["axle"], *whole["wheels"], *whole["suspension"], duty, *whole["loads"], before,
         *whole["history"], *whole["fleet"],
     )  # fmt: skip
-    return tuple(group for group in groups if group.id not in ends)
+    return _with_questions(case, tuple(group for group in groups if group.id not in ends))
 
 
 def _many(plain: Plain, name: str, title: str, kind: type[Any]) -> Iterator[FieldGroup]:
@@ -234,7 +255,7 @@ def _text(name: str, stored: Any, words: str = "") -> FormField:
 def _quantity_field(kind: type[Any], name: str, key: str, described: About, stored: Any) -> FormField:
     units = tuple(unit for unit in UNITS[described.dimension] if unit not in ("um", "kg/m³", "°"))
     if stored is None:
-        return FormField(name, described.words, "quantity", units=units)
+        return FormField(name, described.words, "quantity", units=units, dimension=described.dimension)
     told: Mapping[str, Any] = stored if isinstance(stored, Mapping) else {"value": stored}
     typed, si = str(told["value"]), _si(told["value"], described.dimension)
     band = usual(kind, key)
@@ -245,6 +266,7 @@ def _quantity_field(kind: type[Any], name: str, key: str, described: About, stor
         reading="" if si is None else read_as(key, typed, si),
         origin=str(told.get("source", "")),
         question=band.question(si, described) if band and si is not None else "",
+        dimension=described.dimension,
     )  # fmt: skip
 
 
@@ -279,9 +301,9 @@ def read_as(key: str, typed: str, si: float) -> str:
 
 
 def asked_back(case: Case) -> tuple[AskedBack, ...]:
-    """What is asked back about the values of a case: sizes that are not usual, slopes that name no sense."""
+    """What is asked back about a case: sizes that are not usual, values that do not fit, slopes without a sense."""
     train = case.installed()
-    return (*unusual(case.vehicle, train), *_senses_assumed(case))
+    return (*unusual(case.vehicle, train), *cannot_fit(case.vehicle, train), *_senses_assumed(case))
 
 
 def _senses_assumed(case: Case) -> Iterator[AskedBack]:

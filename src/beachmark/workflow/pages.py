@@ -118,6 +118,8 @@ def link_to_field(name: str) -> str:
     if unit in ("gearbox_end", "axle_end"):
         return unit.removesuffix("_end")
     kind, _, index = unit.removesuffix("]").partition("[")
+    if not index:
+        return ""
     base = f"{kind.removesuffix('s')}-{int(index) + 1}"
     return f"{base}/slip" if kind == "shafts" and inside.startswith("slip") else base
 

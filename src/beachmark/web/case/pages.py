@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -13,7 +14,7 @@ from beachmark.web.house import Worked
 from beachmark.web.rendering import drawn
 from beachmark.web.spine import Frame, frame_of, part_link, place_title, question_link
 from beachmark.workflow import drawing
-from beachmark.workflow.fields import KNOWN_CHOICES, FieldGroup, fields_at
+from beachmark.workflow.fields import KNOWN_CHOICES, FieldGroup, FormField, fields_at
 from beachmark.workflow.pages import Observation, capital, ended, is_settled, shown_place, start_words
 from beachmark.workflow.places import (
     Address,
@@ -35,6 +36,11 @@ HOW_WORDS = {
 }  # fmt: skip
 STAGE_WORDS = {"call": "on the call", "photos": "from the photos", "bench": "at the bench"}
 FIELD_TITLES = {"case": "Account, duty and what was before", "fleet": "How many failed of how many"}
+# stated here, but not told by the drawing's own rows
+TOLD_BESIDE = {
+    "hardness", "core_hardness", "runout", "twist_left", "dent_depth", "bolts", "bolt_diameter", "radial_stiffness",
+    "height", "pinion_slope", "rearward",
+}  # fmt: skip
 SURE_WORDS = {"certain": "certain", "fairly": "fairly sure", "unsure": "not sure"}
 
 
@@ -219,7 +225,23 @@ def _finer(worked: Worked, at: Address) -> tuple[tuple[str, str, bool], ...]:
 def _told(worked: Worked, part: Address) -> tuple[tuple[str, str], ...]:
     name = {"slip": f"Shaft {part.number} slip"}.get(part.part, place_title(part))
     rows = drawing.driveline_words(worked.assessment)
-    return tuple((what, how) for row, what, how in rows if row == name and how != "missing")
+    drawn_rows = [(what, how) for row, what, how in rows if row == name and how != "missing"]
+    return (*drawn_rows, *_told_beside(worked, part))
+
+
+def _told_beside(worked: Worked, part: Address) -> Iterator[tuple[str, str]]:
+    """What was stated of a part that no drawing shows; the numbers of one ride height stand together."""
+    case = worked.loaded.case
+    for group in fields_at(case, part) if case.layout_known or not part.number else ():
+        said = [one for one in group.fields if one.typed and one.name.rpartition(".")[2] in TOLD_BESIDE]
+        lines = [said] if group.id.startswith("measured-") and said else [[one] for one in said]
+        for line in lines:
+            how = ", ".join(dict.fromkeys(one.known or "stated" for one in line))
+            yield ", ".join(f"{one.words} {one.typed}{_span(one)}" for one in line), how
+
+
+def _span(field: FormField) -> str:
+    return f", {field.span}" if field.span else ""
 
 
 def _seen_line(worked: Worked, one: Observation) -> SeenLine:

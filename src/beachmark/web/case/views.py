@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from urllib.parse import quote
 
 from fastapi import APIRouter, Request, Response
@@ -10,14 +11,15 @@ from beachmark.basis.errors import BeachmarkError, Fault, InputError
 from beachmark.web.case.forms import Asking, Typed, seen_of, typed_answer, typed_fields
 from beachmark.web.case.pages import case_page
 from beachmark.web.desk.forms import number_of_shafts
-from beachmark.web.form_data import FormFaults, base_revision, text_of, under_fields, under_names
+from beachmark.web.form_data import FormFaults, base_revision, text_of, under_names
 from beachmark.web.house import NAME_COOKIE, House, TheCase, TheForm, TheHouse, TheName, TheNumber
+from beachmark.web.merging import store_form
 from beachmark.web.problems import status_of
 from beachmark.web.rendering import base_of, gone_to, json_answer, page
 from beachmark.web.spine import part_link
-from beachmark.workflow import entering, keeping
-from beachmark.workflow.fields import fields_at
-from beachmark.workflow.pages import ConflictError, case_page_object
+from beachmark.workflow import keeping
+from beachmark.workflow.fields import FieldGroup, fields_at
+from beachmark.workflow.pages import ConflictError, Loaded, case_page_object
 from beachmark.workflow.places import place, shown_at
 
 router = APIRouter()
@@ -43,7 +45,7 @@ def _again(request: Request, house: House, number: int, part: str, typed: Typed,
     worked = house.case(number)
     faults = tuple(error.faults) if isinstance(error, InputError) else ()
     conflict = str(error) if isinstance(error, ConflictError) else ""
-    shown = under_names(faults, ANSWER_FIELDS) if typed.see else under_fields(faults)
+    shown = under_names(faults, ANSWER_FIELDS) if typed.see else faults
     context = case_page(
         worked,
         base=base_of(request.scope),
@@ -106,18 +108,21 @@ def fields(request: Request, house: TheHouse, number: TheNumber, form: TheForm, 
     """Store what is installed at one part."""
     typed = typed_fields(form)
     part = _known_part(house, number, text_of(form, "part"))
-    try:
-        base = base_revision(form)
-        before = house.at(number, base).loaded.case
-        entered = entering.changed_fields(fields_at(before, place(part, before)), typed.fields)
-        if entered:
-            who = typed.by or name
-            entering.enter(
-                house.store, number, entered, known=typed.known, source=typed.source, base_revision=base, who=who
-            )
-    except (InputError, ConflictError) as error:
-        return _again(request, house, number, part, typed, error)
-    return gone_to(request.scope, f"/case/{number}?at={part}#installed")
+
+    def groups(loaded: Loaded) -> tuple[FieldGroup, ...]:
+        return fields_at(loaded.case, place(part, loaded.case))
+
+    refused = store_form(house, number, form, groups, who=typed.by or name)
+    if refused is None:
+        return gone_to(request.scope, f"/case/{number}?at={part}#installed")
+    context = case_page(
+        house.case(number),
+        base=base_of(request.scope),
+        at=place(part, house.case(number).loaded.case),
+        asking=Asking(replace(typed, fields=refused.shown), typed.by),
+        faults=refused.faults,
+    )
+    return page(request.scope, "case.html", context, status=refused.status)
 
 
 @router.post("/case/{n}/shafts")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -29,6 +30,8 @@ from beachmark.workflow.pages import (
 from beachmark.workflow.places import holder
 
 UNITS = Units("metric")
+LOADS = ("torque", "force")  # what a result of these dimensions is held against is a load, not a limit
+_CLAUSE = re.compile(r"[:;.](?=\s|\Z)")
 
 
 @dataclass(frozen=True)
@@ -81,6 +84,8 @@ class KindCard:
     method: str
     source: str
     validity: tuple[str, ...]
+    folded: bool  # it informs, holds, and is held against nothing
+    brief: str  # its first result, beside the title of a folded card
 
 
 @dataclass(frozen=True)
@@ -102,10 +107,20 @@ class Lacking:
 
 
 @dataclass(frozen=True)
+class SpokenLine:
+    """One sum that speaks: where, what in short, and its card."""
+
+    place: str
+    clause: str
+    href: str
+
+
+@dataclass(frozen=True)
 class SumsPage:
     """The whole page."""
 
     frame: Frame
+    spoken: tuple[tuple[str, tuple[SpokenLine, ...]], ...]  # what speaks for, what speaks against
     topics: tuple[TopicSection, ...]
     lacking: tuple[Lacking, ...]
 
@@ -119,9 +134,40 @@ def sums_page(worked: Worked) -> SumsPage:
     sections = (_section(worked.number, topic, done, figures) for topic in Topic)
     return SumsPage(
         frame=frame_of(worked, "sums"),
+        spoken=(("Speaks for", _spoken(done, "for")), ("Speaks against", _spoken(done, "against"))),
         topics=tuple(section for section in sections if section.cards or section.figures),
         lacking=_lacking(worked.number, [one for one in sums if not one.computed]),
     )
+
+
+def _spoken(done: list[Sum], side: str) -> tuple[SpokenLine, ...]:
+    """The sums that the causes are weighed with and that speak on one side, in the order of the page."""
+    topics = list(Topic)
+    spoken = [one for one in done if _weighs(one) and one.speaks == side]
+    spoken.sort(key=lambda one: topics.index(one.topic))
+    return tuple(SpokenLine(_place(one), first_clause(one.sentence), f"#{_card_id(one)}") for one in spoken)
+
+
+def first_clause(sentence: str) -> str:
+    """A sentence up to its first colon, semicolon or full stop: `The shaft reaches its bending critical speed`."""
+    return _CLAUSE.split(sentence, maxsplit=1)[0]
+
+
+def _weighs(one: Sum) -> bool:
+    return one.id.startswith("finding.")
+
+
+def _card_id(one: Sum) -> str:
+    return f"{one.topic.name.lower()}-{one.id}".replace("_", "-").replace(".", "-")
+
+
+def _place(one: Sum) -> str:
+    return place_title(one.at) if one.at.number else ""
+
+
+def _held_words(held: Value) -> str:
+    """A limit is named so; a load that a result is held against is none."""
+    return f"{'against' if held.dimension in LOADS else 'limit'} {UNITS.one(held.si, held.dimension)}"
 
 
 def _section(number: int, topic: Topic, done: list[Sum], figures: Mapping[str, Figure]) -> TopicSection:
@@ -143,13 +189,13 @@ def _card(number: int, sums: list[Sum]) -> KindCard:
     # one scale for all places; with two limits in play (least and large) each row shows its own
     scale = scale_for([*spreads, *(Spread(limit.si, limit.low, limit.high) for limit in limits)], None)
     common = limits[0] if limits and all(limit == limits[0] for limit in limits) else None
-    words = f"limit {UNITS.one(common.si, common.dimension)}" if common else ""
+    words = _held_words(common) if common else ""
     inputs = {(given.name, UNITS.value(given.value)): _input(number, given) for one in sums for given in one.inputs}
     rows = [_row(number, one, scale) for one in sums]
     return KindCard(
-        id=first.id,
+        id=_card_id(first),
         title=first.title,
-        weighs=first.id.startswith("finding."),
+        weighs=_weighs(first),
         rows=tuple(_said_once(rows)),
         foot=foot_picture(scale, common, zero=UNITS.one(0.0, dimension), limit_words=words),
         limits=tuple({f"{limit.words}: {UNITS.value(limit.value)}": limit.value.source for limit in held}.items()),
@@ -157,16 +203,27 @@ def _card(number: int, sums: list[Sum]) -> KindCard:
         method=first.method,
         source=first.source,
         validity=tuple(dict.fromkeys(one.validity for one in sums if one.validity)),
+        folded=not (_weighs(first) or held) and all(one.valid for one in sums),
+        brief=_brief(sums),
     )
+
+
+def _brief(sums: list[Sum]) -> str:
+    """The first result of a card in one line, and how many places have theirs."""
+    first = sums[0].results[0]
+    value, _ = UNITS.spread(first.spread, first.dimension)
+    place = f"{_place(sums[0])}: " if _place(sums[0]) else ""
+    more = f"; {len(sums) - 1} more" if len(sums) > 1 else ""
+    return f"{place}{first.words} {value}{more}"
 
 
 def _row(number: int, one: Sum, scale: Scale) -> PlaceRow:
     dimension, held = one.results[0].dimension, one.held_against
     limit = held.value if held and held.value.dimension == dimension else None
-    words = f"limit {UNITS.one(limit.si, limit.dimension)}" if limit else ""
+    words = _held_words(limit) if limit else ""
     shown = [result for result in one.results if result.dimension == dimension]
     return PlaceRow(
-        place=place_title(one.at) if one.at.number else "",
+        place=_place(one),
         href=part_link(number, holder(one.at)) if one.at.number else "",
         speaks=one.speaks,
         sentence=one.sentence,
@@ -224,6 +281,5 @@ def _lacking(number: int, sums: list[Sum]) -> tuple[Lacking, ...]:
     by_title: dict[str, list[tuple[str, tuple[tuple[str, str], ...]]]] = defaultdict(list)
     for one in sums:
         links = tuple((lack.words, _field_href(number, lack.name)) for lack in one.missing)
-        place = place_title(one.at) if one.at.number else ""
-        by_title[one.title].append((place, links))
+        by_title[one.title].append((_place(one), links))
     return tuple(Lacking(title, tuple(places)) for title, places in by_title.items())
