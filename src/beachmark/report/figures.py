@@ -28,7 +28,8 @@ CAPTIONS: Mapping[str, str] = {
     "driveline": "The driveline in side view and plan view: what is known of it and what was recorded on it.",
     "torque": (
         "Torque that can reach the driveline (solid) against the torque at which each part first yields (outlined), "
-        "the weakest heavy; the needles' rating stands with the bearings. Dashed: cap of a steady pull; pale band: peak of hard use."
+        "the weakest heavy; the rating of needles stands with the bearings. Dashed: cap of a steady pull; pale band: "
+        "peak of hard use."
     ),
     "ratio": (
         "Speed of each shaft and of the pinion over that of the gearbox output during one turn of it, by the exact "
