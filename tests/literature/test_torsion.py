@@ -102,7 +102,7 @@ def test_fatigue_factor__machinery_handbook_27e_p_2172_table_9(reversed_torque: 
     """Fatigue life factors at 1e3 to 1e7 torque cycles; between entries the safer one.
 
     Source: Machinery's Handbook, 27th ed., p. 2172, Table 9; Dudley's tables agree.
-    Known: read (transcription: equality is exact).
+    Known: read (the digits are copied: equality is exact).
     """
     counts = [1e3, 1e4, 1e5, 1e6, 1e7]
     found = [spline.fatigue_factor(torque_cycles=n, reversed_torque=reversed_torque) for n in counts]
