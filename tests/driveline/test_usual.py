@@ -32,8 +32,9 @@ WITHOUT_BAND = {
     "Slip.room_in": DAMAGE, "Slip.room_out": DAMAGE, "Cross.radial_clearance": DAMAGE, "Cross.end_play": DAMAGE,
     "Cross.dent_depth": DAMAGE, "Cross.final_share": DAMAGE, "CentreBearing.misalignment": DAMAGE,
     "CentreBearing.axial_offset": DAMAGE, "Joint.bend_plane": ANY, "Shaft.phase": ANY, "DutyLoad.share": ANY,
-    "Duty.starts_per_km": ANY, "Duty.since_greased": ANY, "RideHeight.height": ANY, "RideHeight.rearward": ANY,
+    "Duty.starts_per_km": ANY, "Duty.since_greased": ANY, "RideHeight.height": ANY,
     "RideHeight.pinion_slope": ANY, "Suspension.turn_share": ANY,
+    "Cross.mark_spacing": DAMAGE, "Cross.mark_depth": DAMAGE, "CentreBearing.seat_runout": DAMAGE,
 }  # fmt: skip
 
 

@@ -122,6 +122,7 @@ def test_invented_cross_could_be_built(size: str) -> None:
     cross = alder().joints[size]
     si = {one.name: value.si for one in fields(cross) if isinstance(value := getattr(cross, one.name), Value)}
     found_on_a_part = {"core_hardness", "case_depth", "radial_clearance", "end_play", "dent_depth", "final_share"}
+    found_on_a_part |= {"mark_spacing", "mark_depth"}
     of_its_fitting = {"fitting_hole", "fitting_between"}
     assert set(si) | {"needles"} == {one.name for one in fields(cross)} - found_on_a_part - of_its_fitting
     assert size == f"Alder t{si['trunnion_diameter'] * 1e3:.0f}"

@@ -50,6 +50,7 @@ class Slip:
     yield_stress: Value | None = quantity("stress", "tensile yield stress of the stub")
     hardness: Value | None = quantity("number", "Rockwell C hardness of the stub's core, measured", most=70.0)
     outer_diameter: Value | None = quantity("length", "diameter over the teeth of the stub", most=0.5)
+    straight_sides: bool = False  # teeth with straight sides; else involute
     clearance: Value | None = quantity("length", "radial play of the stub in its sleeve", most=0.01)
     twist_left: Value | None = quantity("angle", "turn of the teeth along the stub, measured", least=None, most=3.0)
     mass: Value | None = quantity("mass", "mass of the slip member", most=300.0)
@@ -80,6 +81,8 @@ class Cross:
     fitting_hole: Value | None = quantity("length", "hole of the grease fitting", most=0.05)
     fitting_between: str = ""  # the two arms it sits between, `G1 A1`; asked, never inferred
     dent_depth: Value | None = quantity("length", "depth of the needle dents, measured", most=0.001)
+    mark_spacing: Value | None = quantity("number", "spacing of the last beach marks over that of the first", most=1e3)
+    mark_depth: Value | None = quantity("number", "crack depth at the last marks over that at the first", most=1e3)
     final_share: Value | None = quantity("number", "share of the broken arm that is final fracture", most=1.0)
 
 
@@ -123,6 +126,8 @@ class CentreBearing:
     mass: Value | None = quantity("mass", "mass of the bearing with its bracket that moves", most=100.0)
     misalignment: Value | None = quantity("angle", "tilt of the bearing's seat against the shaft", most=0.5)
     allowed_misalignment: Value | None = quantity("angle", "tilt that its maker allows", most=0.5)
+    seat_runout: Value | None = quantity("length", "face run-out of its seat on the shaft, full reading", most=0.01)
+    seat_diameter: Value | None = quantity("length", "circle on which that run-out was read", most=0.5)
     axial_offset: Value | None = quantity("length", "shift of the rubber along the shaft, fitted", most=0.1)
     allowed_axial: Value | None = quantity("length", "shift along the shaft that its maker allows", most=0.1)
     dynamic_rating: Value | None = quantity("force", "basic dynamic load rating of its ball bearing")

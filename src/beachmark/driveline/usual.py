@@ -98,6 +98,7 @@ USUAL: dict[type, Bands] = {
         "mass": ("0.5 kg", "40 kg"),
         "allowed_misalignment": ("0.1 deg", "10 deg"),
         "allowed_axial": ("0.2 mm", "40 mm"),
+        "seat_diameter": ("30 mm", "250 mm"),
         "dynamic_rating": ("5 kN", "200 kN"),
     },
     Shaft: {
@@ -131,6 +132,7 @@ USUAL: dict[type, Bands] = {
         "efficiency": _SHARE,
         "second_ratio": _AXLE_RATIO,
         "second_load": _AXLE_LOAD,
+        "track": ("1 m", "4 m"),
         "brake_torque": ("1 kN m", "500 kN m"),
         "pinion_inertia": ("0.001 kg m2", "20 kg m2"),
         "half_shaft_stiffness": ("1 kN m/rad", "5000 kN m/rad"),
@@ -155,6 +157,7 @@ USUAL: dict[type, Bands] = {
         "overspeed": ("5 km/h", "160 km/h"),
         "mass": ("3 t", "400 t"),
         "grade": ("0.5 deg", "35 deg"),
+        "curve_radius": ("5 m", "300 m"),
         "greased_every": ("50 km", "400000 km"),
     },
     Suspension: {

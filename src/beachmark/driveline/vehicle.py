@@ -49,6 +49,7 @@ class Axle:
     efficiency: Value | None = quantity("number", "efficiency from pinion to wheels", most=1.0)
     second_ratio: Value | None = quantity("number", "ratio of a second driven axle", most=30.0)
     second_load: Value | None = quantity("mass", "mass carried by the wheels of a second driven axle")
+    track: Value | None = quantity("length", "middle of the left wheels to that of the right ones", most=6.0)
     brake_torque: Value | None = quantity("torque", "greatest brake torque of the driven wheels, all together")
     pinion_inertia: Value | None = quantity("inertia", "moment of inertia of the pinion side")
     half_shaft_stiffness: Value | None = quantity("twist stiffness", "twist stiffness of both half shafts together")
@@ -97,6 +98,7 @@ class Duty:
     overspeed: Value | None = quantity("speed", "greatest road speed downhill")
     mass: Value | None = quantity("mass", "mass of the whole vehicle or combination")
     grade: Value | None = quantity("angle", "steepest slope that it climbs", most=0.8)
+    curve_radius: Value | None = quantity("length", "tightest curve driven with the differential locked", most=500.0)
     starts_per_km: Value | None = quantity("number", "hard starts from standstill in a kilometre", most=50.0)
     loads: tuple[DutyLoad, ...] = ()
     greased_every: Value | None = quantity("distance", "distance between greasings, the user's rule")
@@ -109,7 +111,6 @@ class RideHeight:
 
     height: Value | None = quantity("length", "axle above its place at ride height, below is negative", least=None)
     pinion_slope: Value | None = quantity("angle", "slope of the pinion there", least=None)
-    rearward: Value | None = quantity("length", "axle rearward of its place at ride height", least=None)
 
 
 @dataclass(frozen=True)

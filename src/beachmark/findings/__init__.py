@@ -13,6 +13,7 @@
 | `yokes`, `hole` | ear, cap bolts, weld; the mouth of the fitting hole |
 | `duty_damage` | damage over the duty |
 | `readings`, `witnesses` | what twist, dents and fracture faces say of the torque; the bracket |
+| `beach_marks` | whether the load changed while a crack grew |
 | `angles`, `excitation` | joint angles; torsional and inertia excitation, what turning the slip would do |
 | `joint_motion` | what each joint does by itself: swing of speed, side couples |
 | `ride_height` | all of that over the travel of the suspension |

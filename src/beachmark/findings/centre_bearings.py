@@ -107,8 +107,18 @@ class _Bearing:
         allowed = asking.need(f"{self.name}.allowed_misalignment", words, held.allowed_misalignment)
         if not self._known(asking, half=half is not None) or tilt is None or allowed is None:
             return _Said(())
-        used = spread(_tilt_over_allowed, tilt=tilt, allowed=allowed)
+        used = spread(_tilt_over_allowed, tilt=tilt, allowed=allowed, **self._seat(asking))
         return self._allowance("tilt of the seat", used)
+
+    def _seat(self, asking: Asking) -> dict[str, Value]:
+        """Run-out of the seat and the circle it was read on; nothing without both."""
+        held, name = self.held, self.name
+        if held.seat_runout is None or held.seat_diameter is None:
+            return {}
+        runout = asking.take(f"{name}.seat_runout", "face run-out of the seat", held.seat_runout)
+        across = asking.take(f"{name}.seat_diameter", "circle that it was read on", held.seat_diameter)
+        self.asking.inputs |= asking.inputs
+        return {"runout": runout, "across": across} if runout is not None and across is not None else {}
 
     def _shift(self) -> _Said:
         asking, held, half = self.asking.part(), self.held, self.held.axial_offset or self.held.allowed_axial
@@ -238,8 +248,9 @@ class _Bearing:
         return [*found, Quantity(f"give of the rubber under the steady force {words}", give, "length")]
 
 
-def _tilt_over_allowed(*, tilt: Any, allowed: Any) -> Any:
-    return centre_bearing.misalignment(static_rad=tilt, wobble_rad=0.0).greatest_rad / allowed
+def _tilt_over_allowed(*, tilt: Any, allowed: Any, runout: Any = 0.0, across: Any = 1.0) -> Any:
+    wobble = centre_bearing.wobble_rad(face_runout_m=runout, diameter_m=across)
+    return centre_bearing.misalignment(static_rad=tilt, wobble_rad=wobble).greatest_rad / allowed
 
 
 def _axial_share(*, offset: float, allowed: float) -> float:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
-from beachmark.basis.values import Spread
+import numpy as np
+
+from beachmark.basis.values import Spread, Value
 from beachmark.driveline.positions import Address
 from beachmark.driveline.train import Train
-from beachmark.driveline.vehicle import Vehicle
+from beachmark.driveline.vehicle import DutyLoad, Vehicle
 from beachmark.findings.angles import joint_angle
 from beachmark.findings.asking import Asking, chances_by_limits, judged
 from beachmark.findings.ranges import spread
@@ -15,9 +18,10 @@ from beachmark.findings.results import Missing, Quantity, Sum
 from beachmark.findings.strength import needle_rating
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics.hooke import arm_force_n
-from beachmark.mechanics.needle_bearing import oscillating_life_h
+from beachmark.mechanics.needle_bearing import mean_load, oscillating_life_h
 
 _SECONDS_PER_HOUR = 3600.0
+_STEP = ("torque", "share")
 
 
 def cap_force_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]:
@@ -64,13 +68,19 @@ def _life(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -> 
     rating = needle_rating(asking, train, number, static=False)
     share = asking.need("needle_capacity_share", "real over nominal rating", None, "needle_capacity_share")
     duty = vehicle.duty
-    torque = asking.need("vehicle.duty.cruise_torque", "driveline torque at road speed", duty.cruise_torque)
+    torque = _duty_torque(asking, vehicle)
     run = asking.need("vehicle.duty.distance", "distance run", duty.distance)
     tyre = asking.need("vehicle.tyre.rolling_radius", "tyre rolling radius", vehicle.tyre.rolling_radius)
     ratio = asking.need("vehicle.axle.ratio", "axle ratio", vehicle.axle.ratio)
     name = f"driveline.joints[{number - 1}].cross.arm_radius"
     radius = asking.need(name, "joint centre to the middle of the cap force", train.joint(number).cross.arm_radius)
-    numbers = {"share": share, "torque": torque, "radius": radius, "tyre": tyre, "ratio": ratio}
+    numbers: dict[str, Value | Spread | None] = {
+        "share": share,
+        "torque": torque,
+        "radius": radius,
+        "tyre": tyre,
+        "ratio": ratio,
+    }
     known = {name: value for name, value in numbers.items() if value is not None}
     if angle is None or rating is None or run is None or len(known) < len(numbers):
         return asking.lacking(id, knowledge.questions[id].question, at)
@@ -97,10 +107,45 @@ def _life(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -> 
         method="L10 = 1.5e6 / (n b) (C/F)^(10/3), n in rpm, b in degrees, over the distance that these turns take",
         source="ISO 281 rating life on the travel of an oscillating joint, derived (the constant agrees with print)",
         validity=(
-            "one steady load; optimistic where the swing is too small for the needles' tracks to overlap, as in "
-            "most road joints"
+            f"{_loads_told(vehicle)}; optimistic where the swing is too small for the needles' tracks to overlap, as "
+            "in most road joints"
         ),
     )
+
+
+def _duty_torque(asking: Asking, vehicle: Vehicle) -> Value | Spread | None:
+    """Torque that wears the joints as the whole duty does: the steps of the duty where they are known, else cruise.
+
+    Each step counts by its share of the distance: the travel of the needles in a metre is the same at every speed.
+    """
+    steps = _steps(vehicle)
+    if not steps:
+        stated = vehicle.duty.cruise_torque
+        return asking.need("vehicle.duty.cruise_torque", "driveline torque at road speed", stated)
+    values: dict[str, Value] = {}
+    for i, step in steps:
+        name = f"vehicle.duty.loads[{i}]"
+        for key, words, stated in (("torque", "torque", step.torque), ("share", "share of the distance", step.share)):
+            taken = asking.take(f"{name}.{key}", f"duty step {i + 1}, {words}", stated)
+            if taken is not None:
+                values[f"{key}{i}"] = taken
+    return spread(lambda **given: _mean_torque([i for i, _ in steps], given), **values)
+
+
+def _mean_torque(steps: list[int], given: Mapping[str, Any]) -> Any:
+    """Mean by the load-life exponent: the cap force is in proportion to the torque."""
+    torques, shares = (np.stack(np.broadcast_arrays(*(given[f"{key}{i}"] for i in steps)), -1) for key in _STEP)
+    return mean_load(loads_n=torques, travels=shares)
+
+
+def _loads_told(vehicle: Vehicle) -> str:
+    return "the steps of the duty by their share of the distance" if _steps(vehicle) else "one steady load"
+
+
+def _steps(vehicle: Vehicle) -> list[tuple[int, DutyLoad]]:
+    """The steps of the duty whose torque and share of the distance are known, with their place in the list."""
+    steps = enumerate(vehicle.duty.loads)
+    return [(i, step) for i, step in steps if step.torque is not None and step.share is not None]
 
 
 def _swinging(asking: Asking, train: Train, number: int) -> Spread | None:

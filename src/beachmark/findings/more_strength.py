@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -20,7 +21,12 @@ from beachmark.findings.ranges import least_of, ratio, spread, value_of
 from beachmark.findings.results import Missing, Quantity, Sum
 from beachmark.findings.strength import peak_torque
 from beachmark.knowledge.model import Knowledge
-from beachmark.mechanics.spline import pitch_line_shear_pa, side_pressure_pa
+from beachmark.mechanics.spline import (
+    StraightSidedFit,
+    pitch_line_shear_pa,
+    side_pressure_pa,
+    straight_sided_torque_nm,
+)
 from beachmark.mechanics.tube import (
     buckling_stress_long_tube_pa,
     buckling_stress_sp_8007_pa,
@@ -216,7 +222,27 @@ def _teeth_bear(asking: Asking, slip: Slip, name: str, strength: Value | None) -
         )
 
     shear = bears(_tooth_shear, shear_yield_pa(yield_pa=1.0))
-    return (shear, bears(_side_pressure, 1.0, height=height)) if height else (shear,)
+    if height is None:
+        return (shear,)
+    if slip.straight_sides:
+        ends = _ends(asking, name)
+        return shear, spread(partial(_straight_sides, count), strength=strength, length=length, uneven=uneven, **ends)
+    return shear, bears(_side_pressure, 1.0, height=height)
+
+
+def _ends(asking: Asking, name: str) -> dict[str, Value]:
+    """Large and small diameter and the part of the height that touches, as the tooth height took them."""
+    keys = {"outer": f"{name}.outer_diameter", "root": f"{name}.root_diameter", "part": "spline_contact_share"}
+    return {key: asking.inputs[field].value for key, field in keys.items()}
+
+
+def _straight_sides(count: int, *, strength: Any, length: Any, uneven: Any, outer: Any, root: Any, part: Any) -> Any:
+    """Torque at which straight sides begin to be crushed, N m."""
+    height = part * (1 - root / outer) / 2
+    fit = StraightSidedFit(teeth=count, tooth_height_share=height, small_diameter_share=root / outer)
+    return (
+        straight_sided_torque_nm(fit=fit, large_diameter_m=outer, length_m=length, side_pressure_pa=strength) / uneven
+    )
 
 
 def _tooth_height(asking: Asking, slip: Slip, name: str) -> Value | None:

@@ -19,6 +19,7 @@ from beachmark.mechanics.torque_limits import (
     axle_slip_mismatch,
     brake_lock_torque,
     coast_grip_torque,
+    curve_slip_mismatch,
     grade_demand_torque,
     retarder_shaft_torque,
     wind_up_torque,
@@ -68,6 +69,7 @@ def path_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> list[Sum]
         *_second_axle_paths(asking, vehicle, axle),
         *_grade_path(asking, vehicle, axle),
         *_overrun_paths(asking, vehicle, axle),
+        *_curve_path(asking, vehicle, axle),
         *_stopped_wheels(asking, vehicle, train, axle),
         *engine[1:],
     ]
@@ -187,6 +189,38 @@ def _second_axle_paths(asking: Asking, vehicle: Vehicle, axle: AxleOf) -> list[P
     return [*paths, Path("wound up in the shaft between two locked axles, straight road", wound, "between", caps=False)]
 
 
+def _curve_path(asking: Asking, vehicle: Vehicle, axle: AxleOf) -> list[Path]:
+    """Torque that winds up in the half shafts when the differential is locked in the tightest curve."""
+    track = asking.take("vehicle.axle.track", "track of the axle", vehicle.axle.track)
+    radius = asking.take("vehicle.duty.curve_radius", "tightest curve, locked", vehicle.duty.curve_radius)
+    if track is None or radius is None:
+        return []
+    grip = asking.need("vehicle.tyre.grip", "tyre grip", vehicle.tyre.grip, "tyre_grip")
+    stiff = vehicle.tyre.slip_stiffness
+    stiffness = asking.need("vehicle.tyre.slip_stiffness", "slip stiffness of an axle", stiff, "tyre_slip_stiffness")
+    if grip is None or stiffness is None:
+        return []
+    wound = spread(
+        lambda track, curve, stiffness, grip, load, tyre: wind_up_torque(
+            slip_mismatch=curve_slip_mismatch(track_m=track, curve_radius_m=curve),
+            first_slip_stiffness_n=stiffness / 2,
+            second_slip_stiffness_n=stiffness / 2,
+            grip=grip,
+            first_load_n=load * GRAVITY / 2,
+            second_load_n=load * GRAVITY / 2,
+            tyre_radius_m=tyre,
+            axle_ratio=1.0,
+        ),
+        track=track,
+        curve=radius,
+        stiffness=stiffness,
+        grip=grip,
+        load=axle.load,
+        tyre=axle.radius,
+    )
+    return [Path("wound up in a half shaft, differential locked in the tightest curve", wound, "between", caps=False)]
+
+
 def _grade_path(asking: Asking, vehicle: Vehicle, axle: AxleOf) -> list[Path]:
     duty = vehicle.duty
     grade = asking.take("vehicle.duty.grade", "steepest slope that it climbs", duty.grade)
@@ -206,9 +240,7 @@ def _grade_path(asking: Asking, vehicle: Vehicle, axle: AxleOf) -> list[Path]:
         mass=mass,
         grade=grade,
         rolling=rolling,
-        radius=axle.radius,
-        ratio=axle.ratio,
-        efficiency=axle.efficiency,
+        **axle.gears,
     )
     return [Path("asked for by the steepest slope", found, "drive", caps=False)]
 
@@ -230,9 +262,7 @@ def _overrun_paths(asking: Asking, vehicle: Vehicle, axle: AxleOf) -> list[Path]
         ),
         grip=grip,
         load=axle.load,
-        radius=axle.radius,
-        ratio=axle.ratio,
-        efficiency=axle.efficiency,
+        **axle.gears,
     )
     return [Path("retarder, on overrun", braked, "overrun"), Path("tyres slip, on overrun", skids, "overrun")]
 

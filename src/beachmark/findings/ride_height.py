@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import TypedDict
 
 import numpy as np
 import numpy.typing as npt
@@ -23,7 +24,15 @@ from beachmark.findings.results import HeldAgainst, Missing, Quantity, Sum
 from beachmark.findings.speed import top_shaft_speed
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics import chain
-from beachmark.mechanics.travel import AxlePath, TravelSweep, arc_path, four_link_path, table_path, travel_sweep
+from beachmark.mechanics.travel import (
+    AxlePath,
+    TravelSweep,
+    arc_path,
+    directions_over_travel,
+    four_link_path,
+    table_path,
+    travel_sweep,
+)
 
 ID = "sum.ride_height"
 TITLE = "Angles over the travel of the suspension"
@@ -36,6 +45,7 @@ _VALIDITY = "no roll, no wind-up of springs under torque, no rubber give; the ax
 _POINTS = 25
 _DRAWS = 128
 _UNIT_SPEED = 1.0
+_ROOM = {"room_in": "travel left before the slip closes", "room_out": "travel left before the slip comes out"}
 
 Reals = npt.NDArray[np.float64]
 PathOf = Callable[[Mapping[str, float]], tuple[Reals, AxlePath]]
@@ -60,6 +70,7 @@ class Swept:
 
     heights_m: Reals
     found: TravelSweep
+    lengths_m: Reals  # of the last shaft between its joints
 
     @property
     def worst_m(self) -> float:
@@ -81,6 +92,8 @@ class Swept:
             float(np.max(angles)),
             float(np.min(angles)),
             found.slip_travel_m,
+            self.level(self.lengths_m) - float(np.min(self.lengths_m)),
+            float(np.max(self.lengths_m)) - self.level(self.lengths_m),
         )
 
 
@@ -94,7 +107,9 @@ def ride_height_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> li
         return [asking.lacking(ID, TITLE, at)]
     swept, limit = sweep.nominal(), knowledge.limits["torsional_excitation"]
     results = _results(sweep, swept)
+    room = _room(asking, train, results)
     verdict = _verdict(results[0].spread, limit.value) if sweep.has_speed else ""
+    told = _sentence(swept, knowledge.limits["least_joint_angle"].si, unmeasured_phases(train), verdict)
     notes = [_VALIDITY, *unmeasured_phases(train), *_contradiction(vehicle.suspension, train)]
     return [
         Sum(
@@ -104,7 +119,7 @@ def ride_height_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> li
             inputs=tuple(asking.inputs.values()),
             results=tuple(results),
             held_against=HeldAgainst(limit.words, limit.value) if sweep.has_speed else None,
-            sentence=_sentence(swept, knowledge.limits["least_joint_angle"].si, unmeasured_phases(train), verdict),
+            sentence=told + room,
             method=_METHOD,
             source=_SOURCE,
             validity="; ".join(notes),
@@ -266,22 +281,54 @@ def _swept(si: Mapping[str, float], shafts: int, path_of: PathOf) -> Swept:
     lengths = np.array([si[f"length{i}"] for i in range(shafts)])
     joints = np.concatenate([np.zeros((1, 3)), np.cumsum(lengths[:, None] * directions[1:-1], axis=0)])
     heights, path = path_of(si)
+    line: _Line = {
+        "path": path,
+        "input_direction": directions[0],
+        "frame_joints_m": joints[:-1],
+        "rear_joint_m": joints[-1],
+        "path_point_m": joints[-1] + si["nose"] * directions[-1],
+        "pinion_direction": directions[-1],
+    }
     found = travel_sweep(
-        path=path,
-        input_direction=directions[0],
-        frame_joints_m=joints[:-1],
-        rear_joint_m=joints[-1],
-        path_point_m=joints[-1] + si["nose"] * directions[-1],
-        pinion_direction=directions[-1],
+        **line,
         phases_rad=np.array([si[f"phase{k}"] for k in range(shafts)]),
         speed_rad_s=si["speed"],
     )
-    return Swept(heights, found)
+    return Swept(heights, found, directions_over_travel(**line)[1])
+
+
+class _Line(TypedDict):
+    """A driveline at ride height and the path of its axle, as the travel's functions take them."""
+
+    path: AxlePath
+    input_direction: Reals
+    frame_joints_m: Reals
+    rear_joint_m: Reals
+    path_point_m: Reals
+    pinion_direction: Reals
+
+
+def _room(asking: Asking, train: Train, results: list[Quantity]) -> str:
+    """Whether the slip of the last shaft has the room that the travel asks of it; nothing where no room is stated."""
+    last = len(train.shafts) - 1
+    slip, name = train.shafts[last].slip, f"driveline.shafts[{last}].slip"
+    if slip is None:
+        return ""
+    closes, opens = results[-2].spread, results[-1].spread
+    told = []
+    for key, stated, asked, bad in (
+        ("room_in", slip.room_in, closes, "The slip closes within the travel: it would push along the shafts."),
+        ("room_out", slip.room_out, opens, "The slip comes out within the travel: stop and measure before it runs."),
+    ):
+        room = asking.take(f"{name}.{key}", _ROOM[key], stated)
+        if room is not None and asked.high > room.low:
+            told.append(bad if asked.low > room.high else f"{bad[:-1]}, if the ranges fall badly.")
+    return "".join(f" {text}" for text in told)
 
 
 def _results(sweep: Sweep, swept: Swept) -> list[Quantity]:
     spreads = spreads_by_draws(lambda **si: sweep.at(si).numbers(), count=_DRAWS, **sweep.values)
-    shaken, level, equivalent, steep, least, slip = spreads
+    shaken, level, equivalent, steep, least, slip, closes, opens = spreads
     worst, angles = height_words(swept.worst_m), swept.found.joint_angles_rad
     results = []
     if sweep.has_speed:
@@ -293,6 +340,8 @@ def _results(sweep: Sweep, swept: Swept) -> list[Quantity]:
         Quantity(f"greatest working angle, {_joint_at(swept, int(np.argmax(angles)))}", steep, "angle"),
         Quantity(f"least working angle, {_joint_at(swept, int(np.argmin(angles)))}", least, "angle"),
         Quantity("travel that the slip of the last shaft takes up", slip, "length"),
+        Quantity("of it from ride height toward closing", closes, "length"),
+        Quantity("of it from ride height toward coming out", opens, "length"),
     ]
 
 

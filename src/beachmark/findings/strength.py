@@ -91,7 +91,7 @@ def _trunnion_once(knowledge: Knowledge, vehicle: Vehicle, train: Train, number:
     if torque is None or stress_of is None or strength is None:
         return asking.lacking(id, knowledge.questions[id].question, at)
     stress, steady = stress_of(torque), _steady(asking, vehicle)
-    bears, used = _proved_arm(asking, train, number, stress_of, strength), ratio(stress, strength)
+    bears, used = _arm_bears(asking, train, number, stress_of, strength), ratio(stress, strength)
     if bears is not None:
         used = spread(lambda torque, bears: torque / bears, torque=torque, bears=bears)
     results = [
@@ -106,22 +106,33 @@ def _trunnion_once(knowledge: Knowledge, vehicle: Vehicle, train: Train, number:
         id,
         at,
         results,
-        method="force T/(2R) on each arm, bending 32 F l D / (pi (D⁴ - d⁴)) against core yield",
+        method="force T/(2R) on each arm, bending 32 F l D / (pi (D⁴ - d⁴)) against core yield (where the case ends)",
         source="beam formula (any strength-of-materials text)",
         validity="short beam: shear and the fillet's notch are left out, which matters less for one pull",
     )
 
 
-def _proved_arm(
+def _arm_bears(
     asking: Asking, train: Train, number: int, stress_of: Callable[[Value], Spread], strength: Value
 ) -> Spread | None:
-    """Torque at which the arm root yields, at least what the joint bore in a proof test; None without a test."""
-    proved, name = train.joint(number).proved_torque, f"driveline.joints[{number - 1}]"
-    if proved is None:
+    """Torque at which the arm root yields by what was measured on it: case depth, proof test; None without either.
+
+    Under a hard case the core yields first where the case ends: bending stress falls there to 1 - 2 depth / diameter.
+    """
+    joint, name = train.joint(number), f"driveline.joints[{number - 1}]"
+    depth = asking.take(f"{name}.cross.case_depth", "depth of the hardened case", joint.cross.case_depth)
+    diameter = asking.inputs[f"{name}.cross.trunnion_diameter"].value
+    if depth is None and joint.proved_torque is None:
         return None
     per_nm = stress_of(Value.exact(1.0, "torque"))
-    bears = spread(lambda strength, per_nm: strength / per_nm, strength=strength, per_nm=per_nm)
-    return raised_by_proof(asking, name, proved, bears)
+    bears = spread(
+        lambda strength, per_nm, depth, diameter: strength / (per_nm * (1 - 2 * depth / diameter)),
+        strength=strength,
+        per_nm=per_nm,
+        depth=depth or Value.exact(0.0, "length"),
+        diameter=diameter,
+    )
+    return raised_by_proof(asking, name, joint.proved_torque, bears)
 
 
 def _trunnion_repeated(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -> Sum:

@@ -16,6 +16,7 @@ from beachmark.findings.angles import angle_sums
 from beachmark.findings.arm_notch import arm_notch_sums
 from beachmark.findings.asking import Asking, judged
 from beachmark.findings.balance import balance_sums
+from beachmark.findings.beach_marks import beach_mark_sums
 from beachmark.findings.centre_bearings import centre_bearing_sums
 from beachmark.findings.duty_damage import duty_damage_sums
 from beachmark.findings.excitation import excitation_sums, inertia_sums
@@ -58,6 +59,7 @@ def all_sums(knowledge: Knowledge, vehicle: Vehicle, train: Train, fleet: Sequen
         (Topic.REPEATED, lambda: hole_sums(knowledge, vehicle, train)),
         (Topic.REPEATED, lambda: duty_damage_sums(knowledge, vehicle, train)),
         (Topic.PROOF, lambda: witness_sums(knowledge, vehicle, train)),
+        (Topic.PROOF, lambda: beach_mark_sums(knowledge, train)),
         (Topic.PROOF, lambda: bracket_sums(knowledge, vehicle, train)),
         (Topic.ONE_PULL, lambda: tube_sums(knowledge, vehicle, train)),
         (Topic.ONE_PULL, lambda: spline_sums(knowledge, vehicle, train)),

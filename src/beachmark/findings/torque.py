@@ -62,6 +62,11 @@ class AxleOf:
     ratio: Value
     efficiency: Value
 
+    @property
+    def gears(self) -> dict[str, Value]:
+        """From the wheels to the shaft, under the names that formulas take."""
+        return {"radius": self.radius, "ratio": self.ratio, "efficiency": self.efficiency}
+
 
 def second_axle_grip(asking: Asking, vehicle: Vehicle, first: AxleOf, grip: Value) -> Spread | None:
     """Driveline torque at which the tyres of a second driven axle slip; None where none is stated.

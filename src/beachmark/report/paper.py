@@ -107,10 +107,10 @@ def _figures(figures: Mapping[str, str]) -> list[dict[str, Any]]:
 def _size(svg: str) -> tuple[float, float]:
     """Width and height that an SVG states, in pixels."""
     opening = svg[: svg.find(">", svg.find("<svg")) + 1]
-    sizes = [re.search(rf'\s{name}="([0-9.]+)"', opening) for name in ("width", "height")]
-    if not all(sizes):
+    width, height = (re.search(rf'\s{name}="([0-9.]+)"', opening) for name in ("width", "height"))
+    if width is None or height is None:
         raise BeachmarkError("A picture for the report does not state its width and height in pixels.")
-    return float(sizes[0][1]), float(sizes[1][1])  # type: ignore[index]
+    return float(width[1]), float(height[1])
 
 
 @cache

@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.types import Scope
 
 from beachmark.workflow.pages import capital, ended
+from beachmark.workflow.places import measuring_cautions
 
 FOLDER = Path(__file__).parent
 STATIC = FOLDER / "static"
@@ -32,6 +33,7 @@ def _environment() -> Environment:
     )
     environment.filters |= {"anchor": anchor, "capital": capital, "ended": ended, "day": day}
     environment.globals["style"] = style_version()
+    environment.globals["measuring_cautions"] = measuring_cautions
     return environment
 
 

@@ -108,6 +108,11 @@ def question_of(id: str) -> Question | None:
     return found if found and found.type not in _NOT_ASKED else None
 
 
+def measuring_cautions() -> tuple[Caution, ...]:
+    """What stands before measuring at the vehicle: heights, slopes, run-out, bolts."""
+    return tuple(knowledge().cautions[id] for id in ("chock", "jack", "air_susp", "no_engine", "no_retighten"))
+
+
 def cautions_of(question: Question) -> tuple[Caution, ...]:
     """The cautions that stand before a question, the gravest first."""
     order = ("danger", "warning", "caution", "notice")
@@ -155,6 +160,7 @@ __all__ = [
     "finer_places",
     "holder",
     "in_words",
+    "measuring_cautions",
     "neighbour_places",
     "place",
     "question_of",

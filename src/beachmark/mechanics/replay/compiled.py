@@ -9,7 +9,7 @@ import hashlib
 import importlib.util
 import sys
 from collections.abc import Callable
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 
@@ -43,22 +43,22 @@ def compiled_kernel(program: Program, cache_folder: str | None) -> AdvanceBlocks
 
 def plain_kernel(program: Program) -> Advance:
     """Kernel of a program for rows of draws, by NumPy."""
-    return _plain(program.plain_kernel(), arrays=True)["advance"]  # type: ignore[no-any-return]
+    return cast(Advance, _plain(program.plain_kernel(), arrays=True)["advance"])
 
 
 def look(program: Program) -> _RightHandSide:
     """Loads, stored energy and powers from time, state and constants, for rows of draws (see ``source``)."""
-    return _plain(program.right_hand_side(), arrays=True)["look"]  # type: ignore[no-any-return]
+    return cast(_RightHandSide, _plain(program.right_hand_side(), arrays=True)["look"])
 
 
 def slopes(program: Program) -> _RightHandSide:
     """Right-hand side of the differential equations for one draw, in plain Python numbers."""
-    return _plain(program.right_hand_side(), arrays=False)["slopes"]  # type: ignore[no-any-return]
+    return cast(_RightHandSide, _plain(program.right_hand_side(), arrays=False)["slopes"])
 
 
 def slopes_of_many(program: Program) -> _RightHandSide:
     """The same for rows of states."""
-    return _plain(program.right_hand_side(), arrays=True)["slopes"]  # type: ignore[no-any-return]
+    return cast(_RightHandSide, _plain(program.right_hand_side(), arrays=True)["slopes"])
 
 
 @functools.lru_cache(maxsize=32)
@@ -67,9 +67,9 @@ def _compiled(text: str, folder: str | None) -> AdvanceBlocks:
     if folder is not None:
         module = _kept(text, folder)
         if module is not None:
-            return module.advance  # type: ignore[no-any-return]
+            return cast(AdvanceBlocks, module.advance)
         text = text.replace("cache=True", "cache=False")
-    return _made(text, {})["advance"]  # type: ignore[no-any-return]
+    return cast(AdvanceBlocks, _made(text, {})["advance"])
 
 
 def _kept(text: str, folder: str) -> Any | None:

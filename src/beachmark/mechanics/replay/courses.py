@@ -1,7 +1,7 @@
 """Lines for courses of time: a value and the ramps that change it (``drive.Course``)."""
 
 from beachmark.mechanics.replay.parameters import RAMPS
-from beachmark.mechanics.replay.sheet import Sheet, inverse_or_zero
+from beachmark.mechanics.replay.sheet import Sheet, inverse_of, inverse_or_zero, quotient
 
 
 def add_courses(sheet: Sheet) -> None:
@@ -17,7 +17,7 @@ def course(sheet: Sheet, name: str, unit: str) -> str:
     terms = [sheet.constant(f"{name}{unit}")]
     for ramp in (f"{name}_ramp_{number}" for number in range(1, RAMPS + 1)):
         start, takes = f"{ramp}_start_s", f"{ramp}_takes_s"
-        per = sheet.constant(f"1/{takes}", lambda values, takes=takes: 1.0 / values[takes])  # type: ignore[misc]
-        before = sheet.constant(f"{start}/{takes}", lambda v, start=start, takes=takes: v[start] / v[takes])  # type: ignore[misc]
+        per = sheet.constant(f"1/{takes}", inverse_of(takes))
+        before = sheet.constant(f"{start}/{takes}", quotient(start, takes))
         terms.append(f"{sheet.constant(f'{ramp}_change{unit}')}*hi(0.0, lo(1.0, tc*{per} - {before}))")
     return sheet.line(" + ".join(terms))

@@ -8,7 +8,7 @@ import numpy as np
 
 from beachmark.mechanics.replay.courses import add_courses
 from beachmark.mechanics.replay.joint import lead_and_ratio
-from beachmark.mechanics.replay.sheet import Sheet, inverse_or_zero
+from beachmark.mechanics.replay.sheet import Sheet, inverse_of, inverse_or_zero
 from beachmark.mechanics.replay.slipping import add_clutch, add_converter, add_tyre
 from beachmark.mechanics.replay.sources import add_engine, add_outer_torque, add_vehicle
 from beachmark.mechanics.replay.train import Coupling, Layout
@@ -107,5 +107,5 @@ def _add_accelerations(sheet: Sheet) -> None:
     for place, name in enumerate(sheet.layout.freedoms):
         vehicle = sheet.layout.vehicle is not None and name == sheet.layout.vehicle.name
         inertia = f"{name}.{'mass_kg' if vehicle else 'inertia_kg_m2'}"
-        light = sheet.constant(f"1/{inertia}", lambda values, key=inertia: 1.0 / values[key])  # type: ignore[misc]
+        light = sheet.constant(f"1/{inertia}", inverse_of(inertia))
         sheet.rates.append(f"a{place} = {light}*(0.0 {' '.join(sheet.pushes.get(place, []))})")

@@ -132,6 +132,8 @@ def _sliders(draws: Draws) -> Iterator[tuple[str, _Spring]]:
 def _tyres(draws: Draws) -> Iterator[_Spring]:
     """Yield the springs of the tyres, between wheel and vehicle."""
     vehicle = draws.layout.vehicle
-    for part in draws.layout.tyres if vehicle is not None else ():
-        motions = {part.wheel: draws[f"{part.name}.radius_m"], vehicle.name: -np.ones(len(draws))}  # type: ignore[union-attr]
+    if vehicle is None:
+        return
+    for part in draws.layout.tyres:
+        motions = {part.wheel: draws[f"{part.name}.radius_m"], vehicle.name: -np.ones(len(draws))}
         yield draws[f"{part.name}.load_n"] * draws[f"{part.name}.stiffness_per_m"], motions

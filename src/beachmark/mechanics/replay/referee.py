@@ -71,7 +71,7 @@ def peaks(
     *, draws: Draws, duration_s: float, method: str = "LSODA", relative_tolerance: float = 1e-8
 ) -> tuple[FloatArray, FloatArray]:
     """Greatest and least of each load of the first draw (0 if it never came in that sense)."""
-    from scipy.integrate import solve_ivp  # type: ignore[import-untyped]
+    from scipy.integrate import solve_ivp
 
     program = Program(equations(draws.layout))
     constants = program.sheet.constant_rows(draws.only(0).columns)[:, 0]

@@ -86,6 +86,21 @@ class Sheet:
         return np.array(rows).reshape(len(rows), count)
 
 
+def inverse_of(key: str) -> Make:
+    """One over a parameter."""
+    return lambda values: 1.0 / values[key]
+
+
+def quotient(top: str, bottom: str) -> Make:
+    """One parameter over another."""
+    return lambda values: values[top] / values[bottom]
+
+
+def difference(left: str, right: str) -> Make:
+    """One parameter less another."""
+    return lambda values: values[left] - values[right]
+
+
 def inverse_or_zero(values: FloatArray) -> FloatArray:
     """One over each value, 0 where it is 0 or without bound."""
     with np.errstate(divide="ignore"):

@@ -8,7 +8,7 @@ couplings, torque in proportion to the square of the pump speed at a given speed
 
 from beachmark.mechanics._domain import FloatArray
 from beachmark.mechanics.replay.courses import course
-from beachmark.mechanics.replay.sheet import Sheet, Values, inverse_or_zero
+from beachmark.mechanics.replay.sheet import Sheet, Values, difference, inverse_or_zero
 from beachmark.mechanics.replay.train import Converter, FrictionClutch, Tyre
 
 FRICTION_CLIP = 1.15
@@ -75,7 +75,7 @@ def table(sheet: Sheet, at: str, of: str, knots: int, variable: str) -> str:
 
         steep = sheet.constant(f"slope {of}_{knot}", slope)
         start = sheet.constant(low)
-        width = sheet.constant(f"width {at}_{knot}", lambda v, low=low, high=high: v[high] - v[low])  # type: ignore[misc]
+        width = sheet.constant(f"width {at}_{knot}", difference(high, low))
         terms.append(f"{steep}*hi(0.0, lo({width}, {variable} - {start}))")
     return sheet.line(" + ".join(terms))
 

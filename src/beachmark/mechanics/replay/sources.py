@@ -8,7 +8,7 @@ import math
 import numpy as np
 
 from beachmark.mechanics.replay.courses import course
-from beachmark.mechanics.replay.sheet import Sheet
+from beachmark.mechanics.replay.sheet import Sheet, inverse_of
 from beachmark.mechanics.replay.slipping import add_slider, table
 from beachmark.mechanics.replay.train import Engine, OuterTorque, Vehicle
 
@@ -74,7 +74,7 @@ def _obstacles(sheet: Sheet, part: Vehicle) -> list[str]:
     for kind in ("hole", "kerb"):
         force, at = sheet.constant(f"{part.name}.{kind}_n"), sheet.constant(f"{part.name}.{kind}_place_m")
         length = f"{part.name}.{kind}_length_m"
-        per = sheet.constant(f"1/{length}", lambda values, key=length: 1.0 / values[key])  # type: ignore[misc]
+        per = sheet.constant(f"1/{length}", inverse_of(length))
         away = sheet.line(f"({travelled} - {at})*{per}")
         shape = f"{_HOLE!r}*{away}*hi(0.0, 1.0 - {away}*{away})" if kind == "hole" else f"hi(0.0, 1.0 - mag({away}))"
         found.append(f"{force}*{shape}")

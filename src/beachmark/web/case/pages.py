@@ -39,7 +39,7 @@ FIELD_TITLES = {"case": "Account, duty and what was before", "fleet": "How many 
 # stated here, but not told by the drawing's own rows
 TOLD_BESIDE = {
     "hardness", "core_hardness", "runout", "twist_left", "dent_depth", "bolts", "bolt_diameter", "radial_stiffness",
-    "height", "pinion_slope", "rearward",
+    "height", "pinion_slope",
 }  # fmt: skip
 SURE_WORDS = {"certain": "certain", "fairly": "fairly sure", "unsure": "not sure"}
 
