@@ -269,9 +269,9 @@ _STRIATION_ASSUMPTIONS = (
     "The range of stress intensity holds for that place and depth only.",
 )
 _ROUTE_ASSUMPTION: dict[Route, str] = {
-    "fracture toughness": "Crack, rest and wall exceed 2.5 (K_Ic / S_y)^2: the rest broke at its toughness.",
-    "plastic limit": "Crack, rest or wall lie below 2.5 (K_Ic / S_y)^2: the rest broke when it had yielded throughout.",
-    "between both": "The size rule 2.5 (K_Ic / S_y)^2 holds for part of the bands only: both routes are in the band.",
+    "fracture toughness": "Crack, rest and wall exceed 2.5 (K / S)²: the rest broke at its toughness.",
+    "plastic limit": "Crack, rest or wall lie below 2.5 (K / S)²: the rest broke when it had yielded throughout.",
+    "between both": "The size rule 2.5 (K / S)² holds for part of the bands only: both routes are in the band.",
 }
 
 

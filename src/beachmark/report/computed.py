@@ -39,10 +39,15 @@ def _group(sums: list[Sum], references: References, units: Units) -> SumGroup:
         title=first.title,
         method=first.method,
         source=first.source,
-        validity="; ".join(dict.fromkeys(part for card in cards for part in card.validity.split("; ") if part)),
+        validity=_once(card.validity for card in cards),
         inputs=tuple(inputs.values()),
         cards=tuple(cards),
     )
+
+
+def _once(texts: Iterable[str]) -> str:
+    """What the validities say, each part once; the paper ends the sentence."""
+    return "; ".join(dict.fromkeys(part for text in texts for part in text.split("; ") if part)).removesuffix(".")
 
 
 def _card(result: Sum, references: References, units: Units) -> SumCard:
