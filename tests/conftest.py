@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from beachmark.cases.case import Case
 from beachmark.cases.codec import read_case
 from beachmark.knowledge.model import Knowledge
 from beachmark.workflow.packaged import knowledge as packaged_knowledge
+
+# The same examples in every run, so that a red run speaks of the change in it and not of luck.
+# HYPOTHESIS_PROFILE=search looks further, each time elsewhere; what it finds becomes a test of its own.
+settings.register_profile("repeatable", derandomize=True, deadline=None)
+settings.register_profile("search", max_examples=2000, deadline=None)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "repeatable"))
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = ROOT / "examples"

@@ -60,7 +60,7 @@ def test_arrays_give_what_the_single_calls_give() -> None:
             assert isinstance(alone.heaviest_n, float)
 
 
-@given(st.floats(1e-9, 1e-5), st.floats(1.01, 3.0))
+@given(st.floats(1e-9, 9e-6), st.floats(1.01, 3.0))
 def test_a_deeper_dent_never_speaks_of_a_smaller_load(depth: float, factor: float) -> None:
     part = {"needle_diameter_m": 0.003, "static_rating_n": 9e4}
     small = needle_load.load_band_from_dent(depth_m=depth, **part)
@@ -75,6 +75,11 @@ def test_a_deeper_dent_never_speaks_of_a_smaller_load(depth: float, factor: floa
 def test_a_dent_deeper_than_the_case_can_take_is_refused() -> None:
     with pytest.raises(ValueError, match=r"depth_m_over_needle_diameter_m is 0\.02; it must be at most 0\.01"):
         needle_load.load_band_from_dent(depth_m=6e-5, needle_diameter_m=0.003, static_rating_n=9e4)
+
+
+@pytest.mark.parametrize("depth", [1e-5 * 3.0, 3e-5])
+def test_the_deepest_dent_that_the_law_bears_is_taken_however_it_rounds(depth: float) -> None:
+    assert needle_load.load_band_from_dent(depth_m=depth, needle_diameter_m=0.003, static_rating_n=9e4).low_n > 0
 
 
 def test_fully_plastic_contact_of_constant_hardness_gives_the_second_power() -> None:

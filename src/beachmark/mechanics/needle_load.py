@@ -234,7 +234,8 @@ def load_band_from_dent(*, depth_m: float, needle_diameter_m: float, static_rati
     """
     _domain.positive(depth_m=depth_m, needle_diameter_m=needle_diameter_m, static_rating_n=static_rating_n)
     share = depth_m / needle_diameter_m
-    _domain.between(0.0, DEEPEST_DENT_SHARE, "at most 0.01", depth_m_over_needle_diameter_m=share)
+    at_most = DEEPEST_DENT_SHARE * (1 + 1e-12)  # a depth of just the bound may divide to a hair above it
+    _domain.between(0.0, at_most, "at most 0.01", depth_m_over_needle_diameter_m=share)
     sets = share / ISO_76_SET_SHARE
     shallow, nominal, deep = (sets / (x * y) for x, y in zip(_SET_SCATTER, _RACE_SHARE, strict=True))
     # The fewer the assumed set at C0, the greater the load: the first of the three is the upper limit.
