@@ -22,7 +22,7 @@ from beachmark.cases.schema import case_schema, catalogue_schema
 from beachmark.driveline.fields import about
 from beachmark.driveline.parts import Cross, End, Joint, Shaft, Slip, Tube
 from beachmark.driveline.train import Train
-from beachmark.driveline.vehicle import Axle, Before, Duty, Engine, Gearbox, Tyre, Vehicle
+from beachmark.driveline.vehicle import KINDS, Axle, Before, Duty, Engine, Gearbox, Tyre, Vehicle
 from beachmark.evidence.records import How, Observation, Sure
 from beachmark.findings.population import FleetGroup
 from beachmark.knowledge.model import Knowledge
@@ -118,6 +118,7 @@ def cases(draw: st.DrawFn) -> Case:
     train = draw(trains())
     vehicle = Vehicle(
         description=draw(words),
+        kind=draw(st.sampled_from(["", *KINDS])),
         engine=draw(parts(Engine)),  # type: ignore[arg-type]
         gearbox=draw(parts(Gearbox)),  # type: ignore[arg-type]
         axle=draw(parts(Axle)),  # type: ignore[arg-type]
@@ -149,6 +150,25 @@ def test_any_case_comes_back_the_same(case: Case) -> None:
     assert reread(case) == case
     assert reread(case, as_json=True) == case
     jsonschema.validate(plain_case(case), case_schema())
+
+
+@pytest.mark.parametrize("kind", ["", *KINDS])
+def test_a_kind_of_vehicle_is_one_of_the_classes_or_nothing(kind: str, case_of: ReadCase) -> None:
+    case = case_of(f"vehicle: {{kind: {kind!r}}}")
+    assert case.vehicle.kind == kind
+    assert ("vehicle" in plain_case(case)) == bool(kind)
+    jsonschema.validate({"beachmark_case": 1, "title": "t", "vehicle": {"kind": kind}}, case_schema())
+
+
+@pytest.mark.parametrize("kind", ["lorry", "any", "Bus", 3, True])
+def test_another_kind_of_vehicle_is_refused(kind: object, case_of: ReadCase) -> None:
+    with pytest.raises(InputError) as refused:
+        case_of(f"vehicle: {{kind: {kind}}}")
+    [fault] = refused.value.faults
+    assert fault.field == "vehicle.kind"
+    assert fault.allowed == "tractor, tipper, bus, off_highway"
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({"beachmark_case": 1, "title": "t", "vehicle": {"kind": kind}}, case_schema())
 
 
 # --- what was typed is kept, and things are found where they belong ---------------------------------------

@@ -35,6 +35,7 @@ WITHOUT_BAND = {
     "Duty.starts_per_km": ANY, "Duty.since_greased": ANY, "RideHeight.height": ANY,
     "RideHeight.pinion_slope": ANY, "Suspension.turn_share": ANY,
     "Cross.mark_spacing": DAMAGE, "Cross.mark_depth": DAMAGE, "CentreBearing.seat_runout": DAMAGE,
+    "Axle.lash": DAMAGE,
 }  # fmt: skip
 
 

@@ -52,11 +52,23 @@ EDITS = [
     ("aliases.yaml", "arm_end_scuffed", "arm_end_scufed", "causes", "is not defined"),
 ]
 
+TWIN_EVENTS = "".join(
+    f"  - {{id: twin_{n}, title: t, story: s, needs: [], duration: 1 s, gear: reverse, speed: {{value: 0 m/s}}, "
+    "grade: {value: 0 deg}, surfaces: {dry: 1}, courses: {throttle: {first: {value: 0}}}, "
+    "leaves: {event.gear: {expected: [low]}}, source: from memory}\n"
+    for n in (1, 2)
+)
+
 
 @pytest.mark.parametrize(("name", "old", "new", "field", "says"), EDITS)
 def test_a_fault_is_reported_with_file_line_field_and_allowed(
     name: str, old: str, new: str, field: str, says: str
 ) -> None:
+    assert_reported(name, old, new, field, says)
+
+
+def assert_reported(name: str, old: str, new: str, field: str, says: str) -> None:
+    """One edit of one file is a fault with the file, the field and a line near the edit."""
     faults = faults_of(name, old, new)
     hit = [fault for fault in faults if says in fault.wrong and field in fault.field]
     assert hit, [str(fault) for fault in faults]
@@ -99,6 +111,7 @@ def test_each_weakness_can_be_found(knowledge: Knowledge) -> None:
         "version: 1\nobservations:\n  - {id: odd.thing, place: joint, type: sight, group: fracture_face, question: q, "
         "answers: {a: {text: a}, b: {text: b}}, how_to_look: l, effort: hand, minutes: 1, source: from memory}\n"
     )
+    spoiled["events.yaml"] += TWIN_EVENTS
     spoiled["root_causes.yaml"] = re.sub(r"\n    act: [^\n]*", "", spoiled["root_causes.yaml"], count=1)
     found = Counter(weakness.kind for weakness in lint(load_knowledge(spoiled)))
     assert set(found) == set(WEAKNESSES)

@@ -1,5 +1,6 @@
 """The equations of motion written a second time, one draw, part by part from the data: what the generated text is held
-against. Joints by ``hooke``, tables by ``numpy.interp``; nothing of the generator is used."""
+against, here and in tests/references. Joints by ``hooke``, tables by ``numpy.interp``; nothing of the generator is
+used."""
 
 import math
 from collections.abc import Mapping, Sequence
@@ -19,10 +20,20 @@ def course(values: Mapping[str, float], name: str, unit: str, time: float) -> fl
 
 
 class PlainTrain:
-    """Accelerations and rates of the slip states from time, angles, speeds and slip states."""
+    """Accelerations and rates of the slip states from time, angles, speeds and slip states.
+
+    ``loads`` are those of the last call, by name.
+    """
 
     def __init__(self, layout: Layout, values: Mapping[str, float]) -> None:
         self.layout, self.values = layout, values
+        self.loads: dict[str, float] = {}
+        self.parts = {
+            part.name: {
+                name.removeprefix(f"{part.name}."): x for name, x in values.items() if name.startswith(f"{part.name}.")
+            }
+            for part in (*layout.couplings, *layout.engines)
+        }
 
     def rates(self, time: float, q: Sequence[float], w: Sequence[float], z: Sequence[float]) -> list[float]:
         layout, names = self.layout, self.layout.freedoms
@@ -51,7 +62,7 @@ class PlainTrain:
         return self.values[f"{name}.mass_kg" if vehicle else f"{name}.inertia_kg_m2"]
 
     def _coupling(self, part: Coupling) -> None:
-        v = {key.removeprefix(f"{part.name}."): x for key, x in self.values.items() if key.startswith(f"{part.name}.")}
+        v = self.parts[part.name]
         gear = v.get("ratio", 1.0)
         angle, ratio = self.q[part.driving] / gear, 1 / gear
         if part.jointed:
@@ -68,6 +79,7 @@ class PlainTrain:
         torque = v["stiffness_nm_rad"] * (twist + damped)
         if part.lash and torque * twist <= 0:
             torque = 0.0
+        self.loads[part.name] = torque
         self.pushed[part.driving] -= ratio * torque
         for share, name in zip(shares, part.driven, strict=True):
             self.pushed[name] += share * torque
@@ -77,6 +89,7 @@ class PlainTrain:
         speed = self.w[ends[0]] - (self.w[ends[1]] if ends[1] else 0.0)
         capacity = course(self.values, f"{name}.capacity", "_nm", self.time)
         torque = float(np.clip(stiffness * slid + damping * speed, -capacity, capacity))
+        self.loads[name] = torque
         self.pushed[ends[0]] -= torque
         if ends[1]:
             self.pushed[ends[1]] += torque
@@ -90,7 +103,8 @@ class PlainTrain:
         ratio = self.w[turbine] / max(abs(self.w[pump]), 1.0)
         taken = float(np.interp(ratio, at, capacity)) * self.w[pump] * abs(self.w[pump])
         self.pushed[pump] -= taken
-        self.pushed[turbine] += float(np.interp(ratio, at, gain)) * taken
+        self.loads[name] = float(np.interp(ratio, at, gain)) * taken
+        self.pushed[turbine] += self.loads[name]
 
     def _tyre(self, name: str, wheel: str, bent: float) -> float:
         v, vehicle = self.values, self.layout.vehicle
@@ -103,15 +117,13 @@ class PlainTrain:
         growth = slip - (v[f"{name}.stiffness_per_m"] * abs(slip) / sliding + rolled) * bent
         grip = v[f"{name}.stiffness_per_m"] * bent + v[f"{name}.damping_s_m"] * growth
         force = v[f"{name}.load_n"] * float(np.clip(grip, -1.15 * friction, 1.15 * friction))
+        self.loads[name] = force
         self.pushed[wheel] -= v[f"{name}.radius_m"] * force
         self.pushed[vehicle.name] += force
         return growth
 
     def _engine(self, name: str, station: str, knots: int) -> None:
-        v, speed = (
-            {key.rpartition(".")[2]: x for key, x in self.values.items() if key.startswith(f"{name}.")},
-            self.w[station],
-        )
+        v, speed = self.parts[name], self.w[station]
         at, of = ([v[f"{q}_{n}"] for n in range(knots)] for q in ("speed_rad_s", "full_load_nm"))
         full = np.interp(speed, at, of)
         fuel = np.interp(speed, [v["governed_rad_s"], v["governed_rad_s"] + v["governor_band_rad_s"]], [1.0, 0.0])

@@ -13,18 +13,9 @@ from beachmark.mechanics.replay.parameters import draws
 from beachmark.mechanics.replay.source import SPAN
 from beachmark.mechanics.replay.trace import trace
 from beachmark.mechanics.replay.train import Layout
-from tests.replay.trains import drawn, events, nominal, shaft_layout
+from tests.replay.trains import LAYOUTS, drawn, events, nominal
 
 pytestmark = pytest.mark.xdist_group("replay")
-LAYOUTS = {
-    "two shafts": shaft_layout(2),
-    "one shaft": shaft_layout(1),
-    "three shafts, retarder": shaft_layout(3, retarder=True),
-    "four shafts": shaft_layout(4),
-    "two axles, open": shaft_layout(2, axles=2),
-    "two axles, locked": shaft_layout(2, axles=2, locked=True),
-    "converter": shaft_layout(2, converter=True),
-}
 
 
 @pytest.mark.parametrize("name", LAYOUTS)

@@ -225,6 +225,37 @@ def test_facts_are_stored(fresh: TestClient) -> None:
     assert "history" not in document(fresh)
 
 
+def test_the_kind_of_vehicle_is_chosen_by_its_words(fresh: TestClient) -> None:
+    shown = fresh.get("/case/1/facts").text
+    assert '<option value="off_highway">Off-highway machine: dumper, loader, crane</option>' in shown
+    assert '<option value="any">' not in shown
+    typed = {
+        "base_revision": "1", "vehicle.kind": "off_highway", "vehicle.gearbox.converter": "true",
+        "vehicle.gearbox.clutch_torque": "3500 N m", "vehicle.axle.lash": "4 deg",
+    }  # fmt: skip
+    assert fresh.post("/case/1/facts", data=typed).status_code == 303
+    vehicle = document(fresh)["vehicle"]
+    assert vehicle["kind"] == "off_highway"
+    assert vehicle["gearbox"]["converter"] is True
+    assert vehicle["gearbox"]["clutch_torque"] == "3500 N m"
+    assert vehicle["axle"]["lash"] == "4 deg"
+    assert '<option value="off_highway" selected>' in fresh.get("/case/1/facts").text
+    assert fresh.post("/case/1/facts", data={"base_revision": "2", "vehicle.kind": ""}).status_code == 303
+    assert "kind" not in document(fresh)["vehicle"]
+
+
+def test_another_kind_of_vehicle_is_refused(fresh: TestClient) -> None:
+    answer = fresh.post("/case/1/facts", data={"base_revision": "1", "vehicle.kind": "lorry"})
+    refused(answer, 422, "Kind of vehicle", "tractor, tipper, bus, off_highway")
+    assert revision(fresh) == 1
+
+
+def test_what_hangs_on_a_joint_is_stored(fresh: TestClient) -> None:
+    typed = fields("joint-2", **{"driveline.joints[1].added_inertia": "1.2 kg m2"})
+    assert fresh.post("/case/1/fields", data=typed).status_code == 303
+    assert document(fresh)["driveline"]["joints"][1]["added_inertia"]["value"] == "1.2 kg m2"
+
+
 def test_bad_facts_keep_everything_typed(fresh: TestClient) -> None:
     typed = {"base_revision": "1", "vehicle.axle.ratio": "-4", "account.story": "long story", "title": ""}
     text = refused(fresh.post("/case/1/facts", data=typed), 422, "the title is missing", "long story")

@@ -15,7 +15,7 @@ import numpy.typing as npt
 FloatArray = npt.NDArray[np.float64]
 
 COUNT = 1024  # draws of every uncertain input
-COLUMNS = 96  # more uncertain inputs than any one sum has
+COLUMNS = 192  # more uncertain inputs than any one sum, or a replay, has
 _SEED = 17
 _SMALLEST = 2.0**-53
 

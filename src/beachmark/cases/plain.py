@@ -16,7 +16,7 @@ from beachmark.basis.documents import Document, Path, field_name
 from beachmark.basis.errors import Fault, InputError
 from beachmark.basis.units import UNITS, parse_quantity, show
 from beachmark.basis.values import Known, Value
-from beachmark.driveline.fields import About, about
+from beachmark.driveline.fields import About, about, choices
 from beachmark.driveline.positions import Address, parse_address
 
 Made = TypeVar("Made")
@@ -58,7 +58,13 @@ class Reader:
         described = about(of)
         if described:
             return self.quantity(data, described, path)
-        return self.typed(hints(kind)[of.name], data, path)
+        return self._choice(choices(of), data, path) if choices(of) else self.typed(hints(kind)[of.name], data, path)
+
+    def _choice(self, allowed: tuple[str, ...], data: Any, path: Path) -> str | None:
+        if data == "" or data in allowed:
+            return str(data)
+        self.fault(path, f"{data!r} is not known here", ", ".join(allowed))
+        return None
 
     def typed(self, hint: Any, data: Any, path: Path) -> Any:
         """Read `data` as the type of a field."""

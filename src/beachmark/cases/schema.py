@@ -10,7 +10,7 @@ from beachmark.basis.units import UNITS
 from beachmark.basis.values import Known
 from beachmark.cases.case import Account, Photo, Work
 from beachmark.cases.plain import QUANTITY_KEYS, _without_none, hints
-from beachmark.driveline.fields import About, about
+from beachmark.driveline.fields import About, about, choices
 from beachmark.driveline.parts import Cross, End, Joint, Shaft, Slip, Tube
 from beachmark.driveline.positions import Address
 from beachmark.driveline.vehicle import Vehicle
@@ -108,6 +108,8 @@ def _field(kind: type[Any], of: Any) -> Schema:
             "$ref": "#/$defs/quantity",
             "description": f"{described.words} ({described.dimension}: {units})",
         }
+    if choices(of):
+        return {"enum": ["", *choices(of)]}
     return _type(_without_none(hints(kind)[of.name]))
 
 

@@ -9,7 +9,8 @@ from beachmark.driveline.positions import WHOLE, Address, in_words
 from beachmark.evidence.records import SILENT, How, Observation
 from beachmark.evidence.signs import Sign
 from beachmark.findings.results import Sum
-from beachmark.knowledge.model import Knowledge, Question, Scales
+from beachmark.knowledge.chances import mistake
+from beachmark.knowledge.model import Knowledge, Question
 
 _COMPUTED_MISTAKE = 0.02  # a sum is not better than its model; its inputs' ranges are in the chances
 
@@ -75,12 +76,6 @@ def _seen(knowledge: Knowledge, observation: Observation) -> Item:
         several=len(answers) > 1,
         told=observation.how is How.TOLD,
     )
-
-
-def mistake(scales: Scales, observation: Observation) -> float:
-    """The chance that an answer is mistaken, by how sure the person was and how it was looked at."""
-    told = scales.told_mistake if observation.how is How.TOLD else 0.0
-    return min(0.5, scales.mistakes[observation.sure.value] + told)
 
 
 def _sign(knowledge: Knowledge, sign: Sign) -> Item:

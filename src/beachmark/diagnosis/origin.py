@@ -10,8 +10,8 @@ import numpy as np
 from beachmark.diagnosis.belief import group_rows, normalised, together
 from beachmark.diagnosis.hypotheses import Hypothesis, Reals
 from beachmark.diagnosis.items import Item
-from beachmark.diagnosis.likelihood import answer_chances, background
 from beachmark.driveline.positions import Address, Relation, relation
+from beachmark.knowledge.chances import answer_chances, background
 from beachmark.knowledge.model import Consequence, Knowledge, RootCause
 
 CANDIDATE_SHARE = 0.15  # root causes with less are not named as candidates

@@ -27,6 +27,16 @@ def quantity(dimension: str, words: str, *, least: float | None = 0.0, most: flo
     return field(default=None, metadata={"about": About(dimension, words, least, most)})
 
 
+def choice(*allowed: str) -> Any:
+    """A dataclass field for one of these words, or nothing."""
+    return field(default="", metadata={"choices": allowed})
+
+
+def choices(of: Field[Any]) -> tuple[str, ...]:
+    """The words that a field may hold; empty for fields that may hold anything."""
+    return tuple(of.metadata.get("choices", ()))
+
+
 def about(of: Field[Any]) -> About | None:
     """The description of a quantity field, or None for other fields."""
     return of.metadata.get("about")

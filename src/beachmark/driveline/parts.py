@@ -113,6 +113,9 @@ class Joint:
     at: Point | None = None
     mass: Value | None = quantity("mass", "mass of the joint with its yokes", most=300.0)
     proved_torque: Value | None = quantity("torque", "torque that this joint bore in a proof test")
+    added_inertia: Value | None = quantity(
+        "inertia", "moment of inertia of a retarder, brake drum or heavy flange on this joint"
+    )
     cross: Cross = Cross()
     yoke: Yoke = Yoke()
 

@@ -91,7 +91,12 @@ USUAL: dict[type, Bands] = {
         "bolt_yield_stress": ("200 MPa", "1300 MPa"),
         "tightening_torque": ("5 N m", "700 N m"),
     },
-    Joint: {"angle": ("0 deg", "35 deg"), "mass": ("0.5 kg", "120 kg"), "proved_torque": ("100 N m", "150 kN m")},
+    Joint: {
+        "angle": ("0 deg", "35 deg"),
+        "mass": ("0.5 kg", "120 kg"),
+        "proved_torque": ("100 N m", "150 kN m"),
+        "added_inertia": ("0.005 kg m2", "10 kg m2"),
+    },
     CentreBearing: {
         "position": ("10 mm", "800 mm"),
         "radial_stiffness": ("20 N/mm", "20000 N/mm"),
@@ -125,6 +130,7 @@ USUAL: dict[type, Bands] = {
         "clutch_stiffness": ("10 N m/deg", "100 kN m/rad"),
         "inertia": ("0.001 kg m2", "50 kg m2"),
         "retarder_torque": ("200 N m", "8000 N m"),
+        "clutch_torque": ("200 N m", "12 kN m"),
     },
     Axle: {
         "ratio": _AXLE_RATIO,

@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from beachmark.basis.values import Value
-from beachmark.driveline.fields import quantity
+from beachmark.driveline.fields import choice, quantity
+
+KINDS = ("tractor", "tipper", "bus", "off_highway")
+"""Classes of vehicles that knowledge has usual values for."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +41,9 @@ class Gearbox:
     clutch_stiffness: Value | None = quantity("twist stiffness", "twist stiffness of clutch damper and gearbox shafts")
     inertia: Value | None = quantity("inertia", "moment of inertia at the gearbox output")
     retarder_torque: Value | None = quantity("torque", "greatest torque of a retarder on the gearbox output")
+    clutch_torque: Value | None = quantity("torque", "greatest torque of the clutch")
+    converter: bool = False  # a torque converter instead of a clutch
+    power_take_off: bool = False  # a power take-off that can be loaded while the vehicle drives
 
 
 @dataclass(frozen=True)
@@ -54,6 +60,7 @@ class Axle:
     pinion_inertia: Value | None = quantity("inertia", "moment of inertia of the pinion side")
     half_shaft_stiffness: Value | None = quantity("twist stiffness", "twist stiffness of both half shafts together")
     wheel_inertia: Value | None = quantity("inertia", "moment of inertia of all driven wheels together")
+    lash: Value | None = quantity("angle", "play of the axle at the pinion, wheels held", most=0.5)
 
 
 @dataclass(frozen=True)
@@ -134,6 +141,7 @@ class Vehicle:
 
     description: str = ""
     name: str = ""
+    kind: str = choice(*KINDS)
     engine: Engine = Engine()
     gearbox: Gearbox = Gearbox()
     axle: Axle = Axle()

@@ -112,6 +112,18 @@ def _trunnion_once(knowledge: Knowledge, vehicle: Vehicle, train: Train, number:
     )
 
 
+def arm_yields(asking: Asking, train: Train, number: int) -> Spread | None:
+    """Torque at which the arm root of one joint begins to yield, N m: by what was measured on it, else nominal."""
+    stress_of, strength = arm_stress(asking, train, number), core_yield(asking, train, number)
+    if stress_of is None or strength is None:
+        return None
+    measured = _arm_bears(asking, train, number, stress_of, strength)
+    if measured is not None:
+        return measured
+    per_nm = stress_of(Value.exact(1.0, "torque"))
+    return spread(lambda strength, per_nm: strength / per_nm, strength=strength, per_nm=per_nm)
+
+
 def _arm_bears(
     asking: Asking, train: Train, number: int, stress_of: Callable[[Value], Spread], strength: Value
 ) -> Spread | None:
@@ -218,14 +230,15 @@ def _tube(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -> 
         train,
         Address("shaft", number),
         "finding.tube_static",
-        _tube_yields,
+        tube_yields,
         words="torque at which the tube begins to yield",
         method="tau_y J / c with tau_y = 0.577 of the tensile yield (von Mises)",
         source="Beer & Johnston, Mechanics of Materials, Sample Problem 3.7 (from memory) checks the formula",
     )
 
 
-def _tube_yields(asking: Asking, train: Train, number: int) -> Spread | None:
+def tube_yields(asking: Asking, train: Train, number: int) -> Spread | None:
+    """Torque at which the tube of one shaft begins to yield, N m."""
     tube, name = train.shaft(number).tube, f"driveline.shafts[{number - 1}].tube"
     outer = asking.need(f"{name}.outer_diameter", "tube outside diameter", tube.outer_diameter)
     wall = asking.need(f"{name}.wall", "tube wall", tube.wall)
@@ -258,14 +271,15 @@ def _spline(knowledge: Knowledge, vehicle: Vehicle, train: Train, number: int) -
         train,
         Address("shaft", number, "slip"),
         "finding.spline_static",
-        _stub_yields,
+        stub_yields,
         words="torque at which the stub begins to yield at the tooth roots",
         method="torsion of the root section, 16 T D / (pi (D⁴ - d⁴)) against 0.577 of the tensile yield",
         source="Machinery's Handbook, involute splines, torsional shear at the root (read)",
     )
 
 
-def _stub_yields(asking: Asking, train: Train, number: int) -> Spread | None:
+def stub_yields(asking: Asking, train: Train, number: int) -> Spread | None:
+    """Torque at which the stub of one shaft begins to yield at its tooth roots, N m."""
     slip, name = train.shaft(number).slip, f"driveline.shafts[{number - 1}].slip"
     root = asking.need(f"{name}.root_diameter", "diameter at the tooth roots", slip.root_diameter if slip else None)
     strength = stub_yield(asking, train, number)

@@ -10,6 +10,7 @@ class Topic(StrEnum):
 
     TORQUE = "How much torque could reach it?"
     ONE_PULL = "Could one pull have broken it?"
+    REPLAY = "Could the event itself have broken it?"
     REPEATED = "Would it tire under its daily work?"
     PROOF = "What do the parts themselves prove?"
     ANGLES = "Do the angles shake it?"

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import Any
 
 from beachmark.basis.documents import Document, Path, field_name, read_document
 from beachmark.basis.errors import Fault, InputError
 from beachmark.basis.schemas import document_faults
-from beachmark.basis.units import parse_quantity
 from beachmark.basis.values import Known, Value
 from beachmark.knowledge import model
+from beachmark.knowledge.event_reading import event_kind, vehicle_class
+from beachmark.knowledge.quantities import ranged
 from beachmark.knowledge.references import reference_faults
 from beachmark.knowledge.schemas import schema_for
 
@@ -28,6 +28,8 @@ REQUIRED = tuple(
         "typical",
         "scales",
         "aliases",
+        "events",
+        "trains",
     ]
 )
 
@@ -116,6 +118,8 @@ def _build(documents: Mapping[str, Document]) -> model.Knowledge:
         typical={e["id"]: _typical(e, documents["typical.yaml"], p) for p, e in entries(documents["typical.yaml"])},
         scales=_scales(documents["scales.yaml"].data),
         aliases=model.Aliases(**aliases),
+        events={e["id"]: event_kind(e, documents["events.yaml"], p) for p, e in entries(documents["events.yaml"])},
+        classes={e["id"]: vehicle_class(e, documents["trains.yaml"], p) for p, e in entries(documents["trains.yaml"])},
     )
 
 
@@ -192,32 +196,12 @@ def _root_cause(entry: dict[str, Any]) -> model.RootCause:
     return model.RootCause(**plain, expects=_expects(entry), settle=tuple(entry.get("settle", ())))
 
 
-def _quantity(text: object, dimension: str, document: Document, path: Path) -> float:
-    try:
-        return parse_quantity(text, dimension, where=document.name, field=field_name(path)).si
-    except InputError as error:
-        raise InputError([replace(fault, line=document.line(path)) for fault in error.faults]) from None
-
-
-def _ranged(entry: dict[str, Any], document: Document, path: Path, known: Known) -> Value:
-    si = {
-        end: _quantity(entry[end], entry["dimension"], document, (*path, end))
-        for end in ("value", "low", "high")
-        if end in entry
-    }
-    low, high = si.get("low", si["value"]), si.get("high", si["value"])
-    if not low <= si["value"] <= high:
-        wrong = f"the value does not lie between low and high ({low} to {high})"
-        raise InputError([Fault(document.name, field_name(path), wrong, "low <= value <= high", document.line(path))])
-    return Value(si["value"], low, high, entry["dimension"], known, entry["source"], str(entry["value"]))
-
-
 def _limit(entry: dict[str, Any], document: Document, path: Path) -> model.Limit:
-    return model.Limit(entry["id"], _ranged(entry, document, path, Known.TABLE), entry["words"])
+    return model.Limit(entry["id"], ranged(entry, document, path, Known.TABLE), entry["words"])
 
 
 def _typical(entry: dict[str, Any], document: Document, path: Path) -> Value:
-    return _ranged(entry, document, path, Known.ASSUMED)
+    return ranged(entry, document, path, Known.ASSUMED)
 
 
 def _scales(data: dict[str, Any]) -> model.Scales:

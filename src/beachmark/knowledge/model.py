@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from beachmark.basis.values import Value
+from beachmark.knowledge.events import ANY_CLASS, EventKind, VehicleClass
 
 WEIGHTLESS = "measurement"  # such questions feed a sum or a record and carry no weight
 
@@ -233,9 +234,18 @@ class Knowledge:
     scales: Scales
     aliases: Aliases
     version: int = 1
+    events: Mapping[str, EventKind] = field(default_factory=dict)
+    classes: Mapping[str, VehicleClass] = field(default_factory=dict)
 
     @property
     def gates(self) -> tuple[Question, ...]:
         """The questions that are asked first, in their order."""
         gated = [question for question in self.questions.values() if question.gate]
         return tuple(sorted(gated, key=lambda question: question.gate.order if question.gate else 0))
+
+    def usual(self, kind: str, id: str) -> Value | None:
+        """The value usual in a class of vehicles, else in any class, else the typical one; None if there is none."""
+        for name in (kind, ANY_CLASS):
+            if name in self.classes and id in self.classes[name].values:
+                return self.classes[name].values[id]
+        return self.typical.get(id)

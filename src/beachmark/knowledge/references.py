@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from beachmark.basis.documents import Document, Path, field_name
 from beachmark.basis.errors import Fault
 from beachmark.evidence.signs import SIGN_IDS
+from beachmark.knowledge.event_references import class_faults, event_faults
 from beachmark.knowledge.model import Knowledge
 
 Place = tuple[Document, Path]
@@ -24,6 +25,10 @@ def reference_faults(knowledge: Knowledge, documents: Mapping[str, Document]) ->
             faults += _sign_faults(document)
         if name == "aliases.yaml":
             faults += _alias_faults(knowledge, document)
+        if name == "events.yaml":
+            faults += event_faults(knowledge.events, document)
+        if name == "trains.yaml":
+            faults += class_faults(knowledge.classes, knowledge.typical, document)
     return faults
 
 
@@ -39,7 +44,8 @@ def _entry_faults(knowledge: Knowledge, document: Document, path: Path, entry: d
     yield from _named(document, path, entry, "explains", knowledge.causes, "a cause id")
     yield from _named(document, path, entry, "settle", knowledge.questions, "an observation id")
     yield from _keyed(document, path, entry, "of", knowledge.causes, "a cause id")
-    yield from _expectation_faults(knowledge, document, (*path, "expects"), entry.get("expects"))
+    for key in ("expects", "leaves"):
+        yield from _expectation_faults(knowledge, document, (*path, key), entry.get(key))
     if isinstance(when := entry.get("asked_when"), dict):
         table = {str(when["see"]): {"answers": when["answers"]}}
         yield from _expectation_faults(knowledge, document, (*path, "asked_when"), table)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from beachmark.basis.units import UNITS
+from beachmark.knowledge.events import COURSES, NEEDS, OBSTACLES, SURFACES, USUAL
 
 Schema = dict[str, Any]
 LEVELS = ("usual", "possible", "telling", "hallmark")
@@ -246,6 +247,56 @@ ALIASES = _object(
 )
 
 
+_EVENT_VALUE = _object("value", value=_QUANTITY, low=_QUANTITY, high=_QUANTITY, source=_TEXT)
+_STEP = _object("at takes to", **dict.fromkeys(("at", "takes", "to"), _EVENT_VALUE))
+_COURSE = _object("first", first=_EVENT_VALUE, steps={"type": "array", "items": _STEP, "maxItems": 2})
+EVENTS = _file(
+    "events",
+    _list(
+        _object(
+            "id title story needs duration gear grade surfaces courses leaves source",
+            id=_ID,
+            title=_TEXT,
+            story=_TEXT,
+            needs={"type": "array", "items": {"enum": list(NEEDS)}},
+            duration=_QUANTITY,
+            gear={"anyOf": [{"const": "reverse"}, _EVENT_VALUE]},
+            **dict.fromkeys(("repeat", "speed", "input_share", "engine_share", "grade"), _EVENT_VALUE),
+            surfaces=_object("", **dict.fromkeys(SURFACES, _SHARE)),
+            courses=_object("throttle", **dict.fromkeys(COURSES, _COURSE)),
+            obstacle=_object(
+                "kind force place length",
+                kind={"enum": list(OBSTACLES)},
+                **dict.fromkeys(("force", "place", "length"), _EVENT_VALUE),
+            ),
+            leaves=_EXPECTS,
+            source=_TEXT,
+        )
+    ),
+)
+TRAINS = _file(
+    "classes",
+    _list(
+        _object(
+            "id title values",
+            id=_ID,
+            title=_TEXT,
+            values=_list(
+                _object(
+                    "id dimension value low high source",
+                    id={"enum": sorted(USUAL)},
+                    dimension={"enum": sorted(UNITS)},
+                    value=_QUANTITY,
+                    low=_QUANTITY,
+                    high=_QUANTITY,
+                    source=_TEXT,
+                )
+            ),
+        )
+    ),
+)
+
+
 def schema_for(name: str) -> Schema | None:
     """The schema of a knowledge file by its path inside the data folder, or None for an unknown file."""
     folder, _, _ = name.rpartition("/")
@@ -260,5 +311,7 @@ def schema_for(name: str) -> Schema | None:
         "typical.yaml": TYPICAL,
         "scales.yaml": SCALES,
         "aliases.yaml": ALIASES,
+        "events.yaml": EVENTS,
+        "trains.yaml": TRAINS,
     }
     return by_folder.get(folder) or by_name.get(name)

@@ -16,6 +16,7 @@ from beachmark.cases.case import Account, Case, Work
 from beachmark.cases.codec import plain_case
 from beachmark.cases.plain import hints
 from beachmark.driveline.fields import About, about
+from beachmark.driveline.fields import choices as choices_of
 from beachmark.driveline.fitting import cannot_fit
 from beachmark.driveline.parts import CentreBearing, Cross, End, Joint, Shaft, Slip, Yoke
 from beachmark.driveline.positions import Address
@@ -32,8 +33,10 @@ from beachmark.driveline.vehicle import (
     RideHeight,
     Suspension,
     Tyre,
+    Vehicle,
 )
 from beachmark.findings.population import FleetGroup
+from beachmark.workflow.packaged import knowledge
 
 Plain = dict[str, Any]
 KNOWN_CHOICES = tuple(known.value for known in Known if known is not Known.COMPUTED)
@@ -44,6 +47,8 @@ _WORDS = {
     "slip_size": "slip size in the parts catalogue", "material": "material", "teeth": "number of teeth",
     "teeth_out": "teeth off the line-up mark, as found", "needles": "needles in one cap",
     "straight_sides": "teeth with straight sides", "support": "centre bearing at its rear end",
+    "converter": "a torque converter instead of a clutch", "kind": "kind of vehicle",
+    "power_take_off": "a power take-off that can be loaded while the vehicle drives",
     "driver_words": "the driver's words, as spoken",
     "mechanic_words": "the mechanic's words, as spoken", "story": "what is known of the vehicle and its work",
     "happened": "when and where it happened", "asked_by": "who asks", "question": "the question to be answered",
@@ -65,12 +70,18 @@ class FormField:
     typed: str = ""
     units: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
+    titles: tuple[str, ...] = ()  # the choices in words, where they are not words themselves
     known: str = ""
     span: str = ""  # the range, where one is stored
     reading: str = ""  # how a slope or a plan angle was read
     origin: str = ""  # tool or document
     question: str = ""  # what is asked back, when the value is not a usual one or does not fit the others
     dimension: str = ""  # of a quantity
+
+    @property
+    def options(self) -> tuple[tuple[str, str], ...]:
+        """Each choice as it is stored and as it is shown."""
+        return tuple(zip(self.choices, self.titles or self.choices, strict=True))
 
     @property
     def reach(self) -> str:
@@ -202,6 +213,7 @@ def facts_groups(case: Case) -> tuple[FieldGroup, ...]:
         _text("reference", plain.get("reference", "")),
         _text("vehicle.description", _found(plain, "vehicle.description")),
         _text("vehicle.name", _found(plain, "vehicle.name"), "number or name of the vehicle"),
+        _one(Vehicle, "vehicle", "kind", plain),
     )
     account, duty, before = whole["case"]
     ends = () if case.layout_known else ("gearbox_end", "axle_end")
@@ -244,6 +256,9 @@ def _one(kind: type[Any], prefix: str, key: str, plain: Plain, choices: tuple[st
         return FormField(name, _WORDS.get(key, key), "whole", "" if stored is None else str(stored))
     if choices:
         return FormField(name, _WORDS.get(key, key), "choice", str(stored or ""), choices=choices)
+    if allowed := choices_of(of):
+        titles = tuple(knowledge().classes[id].title for id in allowed)
+        return FormField(name, _WORDS.get(key, key), "choice", str(stored or ""), choices=allowed, titles=titles)
     return _text(name, stored)
 
 

@@ -47,7 +47,7 @@ A load that comes at once twists a spring twice as far as it would at rest:
 
 from beachmark.mechanics.replay.drive import Course, Event, Ramp, event_values
 from beachmark.mechanics.replay.kernel import Run, replay
-from beachmark.mechanics.replay.natural import frequencies, frequency_bound, safe_step_s
+from beachmark.mechanics.replay.natural import frequencies, frequency_bound, safe_step_s, safe_steps_s
 from beachmark.mechanics.replay.outcome import Energy, Outcome
 from beachmark.mechanics.replay.parameters import Draws, Parameter, draws, parameters
 from beachmark.mechanics.replay.referee import Verdict, judge
@@ -92,5 +92,6 @@ __all__ = [
     "parameters",
     "replay",
     "safe_step_s",
+    "safe_steps_s",
     "trace",
 ]

@@ -11,8 +11,8 @@ import numpy as np
 from beachmark.mechanics._domain import FloatArray
 from beachmark.mechanics.replay.parameters import Draws
 
-GREATEST_STEP_S = 2e-4
-GREATEST_STEP_ANGLE_RAD = 0.6
+GREATEST_STEP_S = 1.5e-4
+GREATEST_STEP_ANGLE_RAD = 0.45
 """Greatest step times stiffest frequency; the step goes astray at 1.3 to 2, by damping."""
 
 
@@ -43,14 +43,19 @@ def frequency_bound(draws: Draws) -> FloatArray:
     return np.sqrt(_row_bound(draws, twists, springs))
 
 
-def safe_step_s(draws: Draws) -> float:
-    """Time step [s] that serves all these draws: by stiffness, by damping and by the slip springs' own rates."""
+def safe_steps_s(draws: Draws) -> FloatArray:
+    """Time step [s] of each of these draws: by stiffness, by damping and by the slip springs' own rates."""
     twists, springs = _twists(draws)
-    fastest = [float(np.max(frequency_bound(draws), initial=0.0))]
-    fastest.append(float(np.max(_row_bound(draws, twists, _dampings(draws, springs)), initial=0.0)))
-    for stiffness, damping in _slider_names(draws):
-        fastest.append(float(np.max(draws[stiffness] / draws[damping], initial=0.0)))
-    return min(GREATEST_STEP_S, GREATEST_STEP_ANGLE_RAD / max(*fastest, 1.0))
+    fastest = [np.ones(len(draws)), np.sqrt(_row_bound(draws, twists, springs))]
+    fastest.append(_row_bound(draws, twists, _dampings(draws, springs)))
+    fastest += [draws[stiffness] / draws[damping] for stiffness, damping in _slider_names(draws)]
+    steps: FloatArray = np.minimum(GREATEST_STEP_S, GREATEST_STEP_ANGLE_RAD / np.maximum.reduce(fastest))
+    return steps
+
+
+def safe_step_s(draws: Draws) -> float:
+    """Time step [s] that serves all these draws."""
+    return float(np.min(safe_steps_s(draws), initial=GREATEST_STEP_S))
 
 
 def _row_bound(draws: Draws, twists: FloatArray, springs: FloatArray) -> FloatArray:

@@ -1,0 +1,208 @@
+"""How well each replayed event fits what was seen: what was told of it, and what the parts say through the physics.
+
+Only ratios between events are told. The chance of an answer in an event is that of its table of expectations, mixed
+with the chance of a mistake; answers are taken as independent within an event, and each log ratio is trusted only in
+part, as in the weighing of causes. The state of a part is worked out from the draws; how weak the broken part had
+become before is left open.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from beachmark.evidence.records import SILENT, Observation
+from beachmark.evidence.states import Seen, State
+from beachmark.findings.replay.record import EventRecord, PartRecord, Reals, Record
+from beachmark.knowledge.chances import answer_chances, background, mistake
+from beachmark.knowledge.model import Knowledge
+
+Marks = npt.NDArray[np.bool_]
+SENSE = "event.set_sense"
+_LEFT = np.geomspace(0.2, 1.0, 17)  # share of its strength that the broken part may have had left
+_STATE_MISTAKE = 0.05  # of the model and of the look at a part
+_SENSE_MISTAKE = 0.1
+_REBOUND = 0.8  # an opposite peak of this share of the greatest may set a part the other way too
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """What one thing that was seen says of every event: log of its chance there over the mean of all events."""
+
+    words: str
+    weights: Reals  # (events,)
+    by_account: bool  # told of the event itself or its sense, not of which part broke
+
+
+def spoken(
+    knowledge: Knowledge, record: Record, observations: Sequence[Observation], states: Sequence[Seen]
+) -> tuple[Spoken, ...]:
+    """Everything that orders the events, strongest first."""
+    found = _by_account(knowledge, record, observations)
+    found += _by_sense(knowledge, record, observations, states)
+    parts = _by_parts(record, states)
+    found += [parts] if parts is not None else []
+    return tuple(sorted(found, key=lambda one: -float(np.ptp(one.weights))))
+
+
+def shares(weights: Sequence[Reals], events: int) -> Reals:
+    """Chance of each event among those replayed, equal before anything was seen."""
+    total = np.sum(weights, axis=0) if weights else np.zeros(events)
+    raised = np.exp(total - total.max())
+    return np.asarray(raised / raised.sum())
+
+
+# ---- what was told --------------------------------------------------------------------------------------------
+
+
+def _by_account(knowledge: Knowledge, record: Record, observations: Sequence[Observation]) -> list[Spoken]:
+    asked = {see for event in record.events for see in knowledge.events[event.event].leaves}
+    asked_of = [one for one in observations if one.see in asked]
+    told = [(one, [answer for answer in one.answers if answer not in SILENT]) for one in asked_of]
+    return [_told(knowledge, record, one, answers) for one, answers in told if answers]
+
+
+def _told(knowledge: Knowledge, record: Record, one: Observation, answers: list[str]) -> Spoken:
+    """One observation against every event's table; several answers of one observation share its weight."""
+    question, error = knowledge.questions[one.see], mistake(knowledge.scales, one)
+    ground = background(knowledge, question)
+    tables = [knowledge.events[event.event].leaves.get(one.see, {}) for event in record.events]
+    chances = np.array([answer_chances(knowledge, question, table) for table in tables])
+    mixed = (1.0 - error) * chances + error * ground
+    columns = [list(question.answers).index(answer) for answer in answers]
+    logs = np.log(mixed[:, columns]).mean(axis=1)
+    told = " / ".join(question.answers[answer].text for answer in answers)
+    return Spoken(f"{question.question.rstrip('?')}: {told}", knowledge.scales.trust * _over_mean(logs), True)
+
+
+def _over_mean(logs: Reals) -> Reals:
+    """Logs of chances over the log of their mean."""
+    return np.asarray(logs - math.log(float(np.mean(np.exp(logs - logs.max())))) - logs.max())
+
+
+# ---- sense of twist -------------------------------------------------------------------------------------------
+
+
+def _by_sense(
+    knowledge: Knowledge, record: Record, observations: Sequence[Observation], states: Sequence[Seen]
+) -> list[Spoken]:
+    """In which sense parts are set, against the sense of the greatest torque in every draw."""
+    seen = [one for one in observations if one.see == SENSE and one.speaks and one.answers[0] in ("pull", "overrun")]
+    if not seen:
+        return []
+    answer = seen[-1].answers[0]
+    load = _set_load(record, states)
+    logs = np.log([_sense_chance(event, load, answer) for event in record.events])
+    words = knowledge.questions[SENSE].answers[answer].text
+    where = record.loads[load]
+    return [Spoken(f"Twisted parts are set: {words.lower()} (torque at {where})", _over_mean(logs), True)]
+
+
+def _set_load(record: Record, states: Sequence[Seen]) -> int:
+    """The load of the first part that was seen set, else that of the first joint."""
+    at = {(part.kind, part.at): part.load for part in record.parts}
+    loads = [at.get((one.kind, str(one.at))) for one in states if one.state is State.SET]
+    named = [load for load in loads if load] or [part.load for part in record.parts][:1]
+    return record.load_number(named[0])
+
+
+def _sense_chance(event: EventRecord, load: int, answer: str) -> float:
+    """Share of the draws in which the torque that sets parts is of this sense; mistakes included."""
+    pull = event.greatest[event.sound, load]
+    overrun = -event.least[event.sound, load]
+    first, other = (pull, overrun) if answer == "pull" else (overrun, pull)
+    fits = (first >= _REBOUND * other).mean() if len(first) else 0.5
+    return float((1.0 - _SENSE_MISTAKE) * fits + _SENSE_MISTAKE * 0.5)
+
+
+# ---- which part broke, which survived -------------------------------------------------------------------------
+
+
+def _by_parts(record: Record, states: Sequence[Seen]) -> Spoken | None:
+    """Chance of just these parts broken, set and unmarked, in every event; None unless all their strengths are known.
+
+    The part that broke first may have lost strength before; every share left from a fifth to the whole counts alike.
+    Up to the moment of the break the loads along the line are taken to grow together.
+    """
+    parts = {(part.kind, part.at): part for part in record.parts}
+    known = [(parts.get((one.kind, str(one.at))), one) for one in states]
+    counted = [(part, one) for part, one in known if part is not None and part.known]
+    broken = [part for part, one in counted if one.state is State.BROKEN]
+    if len(broken) != 1 or any(one.state is State.BROKEN and (part is None or not part.known) for part, one in known):
+        return None
+    others = [(part, one.state) for part, one in counted if part is not broken[0]]
+    logs = np.log([_parts_chance(record, event, broken[0], others) for event in record.events])
+    names = ", ".join([f"{broken[0].words} broken", *(f"{part.words} {state}" for part, state in others)])
+    return Spoken(f"{names[0].upper()}{names[1:]}", _over_mean(logs), False)
+
+
+def _parts_chance(
+    record: Record, event: EventRecord, broken: PartRecord, others: Sequence[tuple[PartRecord, State]]
+) -> float:
+    sound = event.sound
+    load = peak(record, event, broken)[sound]
+    bears = broken.breaks_nm[sound]
+    if not len(load):
+        return 0.5
+    chances = []
+    for left in _LEFT:
+        limit = left * bears
+        breaks = load >= limit
+        held = np.minimum(load, limit) / np.maximum(load, 1e-9)  # the line unloads when it breaks
+        fits = breaks
+        for part, state in others:
+            used = held * peak(record, event, part)[sound]
+            fits = fits & _agrees(part, sound, used, state)
+        chances.append(fits.mean())
+    return float((1.0 - _STATE_MISTAKE) * np.mean(chances) + _STATE_MISTAKE * 0.5)
+
+
+def _agrees(part: PartRecord, sound: Marks, used: Reals, state: State) -> Marks:
+    yields: Marks = used >= part.yields_nm[sound]
+    return yields if state is not State.UNMARKED else ~yields
+
+
+def peak(record: Record, event: EventRecord, part: PartRecord) -> Reals:
+    """Greatest torque on a part in either sense, in every draw: a cross feels that of the faster side of its joint."""
+    number = record.load_number(part.load)
+    found = np.maximum(event.greatest[:, number], -event.least[:, number])
+    if part.kind == "cross" and part.load in record.angles:
+        found = found / np.cos(record.angles[part.load])
+    return np.asarray(found)
+
+
+# ---- what the place of the break tells ------------------------------------------------------------------------
+
+
+def position_bits(record: Record) -> tuple[float, float]:
+    """What the place that breaks first tells of the event, and what there is to be told, bits.
+
+    Mutual information of event and part with the greatest load over strength, events equally likely; the bias of a
+    finite count of draws is taken off. Source: Miller, Note on the bias of information estimates (1955) (from memory).
+    """
+    known = [number for number, part in enumerate(record.parts) if part.breaks_nm.size]
+    if len(record.events) < 2 or len(known) < 2:
+        return 0.0, math.log2(max(1, len(record.events)))
+    counts = np.array([_nearest(record, event) for event in record.events])
+    return information(counts), math.log2(len(record.events))
+
+
+def _nearest(record: Record, event: EventRecord) -> Reals:
+    """How often each part is the one nearest to its limit."""
+    used = np.stack([peak(record, event, part) / part.breaks_nm for part in record.parts])[:, event.sound]
+    return np.bincount(used.argmax(axis=0), minlength=len(record.parts)).astype(float)
+
+
+def information(counts: Reals) -> float:
+    """Mutual information of rows and columns of a table of counts, rows equally likely, bits; never below 0."""
+    rows = counts / np.maximum(counts.sum(axis=1, keepdims=True), 1.0)
+    columns = rows.mean(axis=0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        each = np.where(rows > 0.0, rows * np.log2(rows / columns), 0.0)
+    used = (counts > 0).any(axis=0).sum()
+    bias = (len(counts) - 1) * (int(used) - 1) / (2.0 * math.log(2.0) * max(1.0, float(counts.sum())))
+    return max(0.0, float(each.sum(axis=1).mean()) - bias)

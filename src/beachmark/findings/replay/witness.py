@@ -1,0 +1,113 @@
+"""Findings of a replay that the causes are weighed with: could the event, as it was told, have broken a sound part?
+
+The draws of all events count, each event by how well it fits what was told of it; which parts broke is left out of
+that, because the causes are weighed with it already.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+
+from beachmark.basis.values import Known, Value
+from beachmark.driveline.positions import parse_address
+from beachmark.findings.asking import Asking, judged
+from beachmark.findings.ranges import of_sample
+from beachmark.findings.replay.record import InputRecord, PartRecord, Reals, Record
+from beachmark.findings.replay.weighing import peak
+from beachmark.findings.results import Input, Quantity, Sum
+from beachmark.findings.topics import Topic
+from beachmark.knowledge.model import Knowledge
+
+_IDS = {"cross": "finding.replay_cross", "tube": "finding.replay_tube", "slip": "finding.replay_slip"}
+_DECIDED = 0.6
+_SAMPLE = 1024
+_LEAST_DRAWS = 200
+_OVER = "greatest torque over what a sound part bears at fracture"
+_METHOD = (
+    "the events simulated on this driveline, each draw with a vehicle and a driver of its own; greatest torque over "
+    "what a sound part bears at fracture, every event counted by how well it fits what was told of it"
+)
+_SOURCE = "lumped train, derived; checked draw by draw against another solver; see the guide"
+
+
+def replay_sums(knowledge: Knowledge, record: Record, chances: Reals, *, told: bool, stale: bool) -> tuple[Sum, ...]:
+    """One finding for each part that was followed. It weighs only where its strength is known and an event was told."""
+    if not record.events:
+        return ()
+    return tuple(
+        _finding(knowledge, record, part, chances, _silent(record, part, told, stale)) for part in record.parts
+    )
+
+
+def _silent(record: Record, part: PartRecord, told: bool, stale: bool) -> str:
+    """Why a finding weighs nothing; empty when it weighs."""
+    if stale:
+        return "It weighs nothing: the case has changed since the replay was run."
+    if len(record.events) < record.of_events:
+        return f"It weighs nothing: only {len(record.events)} of {record.of_events} events were replayed."
+    if record.draws < _LEAST_DRAWS:
+        return f"It weighs nothing: {record.draws} draws of an event are too few, {_LEAST_DRAWS} are enough."
+    if not part.known:
+        return f"It weighs nothing: what the {part.words} bears is assumed (wanted: {part.because})."
+    if not told:
+        return "It weighs nothing yet: nothing was told of the event, so that every one of them counts alike."
+    return ""
+
+
+def _finding(knowledge: Knowledge, record: Record, part: PartRecord, chances: Reals, silent: str) -> Sum:
+    used, weights = _pooled(record, part, chances)
+    limit = knowledge.limits["replay_strength_left"]
+    classes = {
+        "sound_part": float(weights[used >= 1.0].sum()),
+        "weakened_part": float(weights[(used >= limit.si) & (used < 1.0)].sum()),
+        "hardly": float(weights[used < limit.si].sum()),
+    }
+    order = np.argsort(used)
+    drawn = np.interp((np.arange(_SAMPLE) + 0.5) / _SAMPLE, np.cumsum(weights[order]), used[order])
+    middle = float(np.interp(0.5, np.cumsum(weights[order]), used[order]))
+    asking = Asking(knowledge)
+    asking.inputs = {one.name: _input(one) for one in record.inputs}
+    found = judged(
+        knowledge,
+        asking,
+        id=_IDS[part.kind],
+        at=parse_address(part.at),
+        results=[Quantity(_OVER, of_sample(middle, drawn), "number")],
+        chances=classes,
+        limit=limit,
+        method=_METHOD,
+        source=_SOURCE,
+        validity="; ".join(record.notes),
+    )
+    wide = "" if max(classes.values()) >= _DECIDED else "It weighs nothing: its inputs are known too loosely to decide."
+    return _hushed(found, silent or wide)
+
+
+def _hushed(found: Sum, why: str) -> Sum:
+    found = replace(found, topic=Topic.REPLAY)
+    if not why:
+        return found
+    return replace(found, chances={}, speaks="neither", sentence=f"{found.sentence} {why}")
+
+
+def _pooled(record: Record, part: PartRecord, chances: Reals) -> tuple[Reals, Reals]:
+    """Load over fracture in all sound draws of all events, and the weight of each."""
+    used, weights = [], []
+    for event, chance in zip(record.events, chances, strict=True):
+        here = (peak(record, event, part) / part.breaks_nm)[event.sound]
+        used.append(here)
+        weights.append(np.full(len(here), chance / max(1, len(here))))
+    whole = np.concatenate(weights)
+    return np.concatenate(used), np.asarray(whole / whole.sum())
+
+
+def _input(one: InputRecord) -> Input:
+    return Input(one.name, one.words, Value(one.si, one.low, one.high, one.dimension, Known(one.known), one.source))
+
+
+def kinds() -> Mapping[str, str]:
+    """The finding of each kind of part."""
+    return _IDS

@@ -1,0 +1,173 @@
+"""What a record says once it is held against what was seen."""
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from beachmark.cases.case import Case
+from beachmark.driveline.positions import Address
+from beachmark.evidence.records import How, Observation, Sure
+from beachmark.evidence.states import State, part_states, questions
+from beachmark.findings.replay.reader import read_replay
+from beachmark.findings.replay.reading import Reading
+from beachmark.findings.replay.record import Record
+from beachmark.findings.replay.weighing import information, shares
+from beachmark.knowledge.model import Knowledge
+
+Read = Callable[..., Reading]
+
+
+def seen(see: str, *answers: str, at: Address | None = None) -> Observation:
+    return Observation(see, answers, at, how=How.EYE, sure=Sure.CERTAIN)
+
+
+@pytest.fixture
+def read(knowledge: Knowledge, vehicle_case: Callable[[str], Case]) -> Read:
+    case = vehicle_case("plain two-piece")
+    return lambda record, *observations: read_replay(knowledge, case.vehicle, case.installed(), observations, record)
+
+
+def test_nothing_told_leaves_every_event_alike_and_weighs_nothing(read: Read, record: Record) -> None:
+    found = read(record)
+    assert [event.chance for event in found.events] == pytest.approx([1 / len(found.events)] * len(found.events))
+    assert not any(one.chances for one in found.sums)
+    assert "Nothing was told yet" in found.sentence
+
+
+def test_reverse_gear_and_overrun_sense_point_at_reverse(read: Read, record: Record) -> None:
+    found = read(record, seen("event.gear", "reverse"), seen("event.set_sense", "overrun"))
+    assert found.events[0].id == "reverse_dropped"
+    assert found.events[0].chance > 0.5
+    assert all(told.weight > 0 for told in found.events[0].told)
+
+
+def test_the_sense_of_twist_excludes_by_the_physics_of_this_train(read: Read, record: Record) -> None:
+    found = {event.id: event.chance for event in read(record, seen("event.set_sense", "overrun")).events}
+    pulls = ("steady_pull", "full_throttle_launch", "clutch_dropped", "rolling_back_engaged")
+    assert max(found[id] for id in pulls) < 0.2 * found["reverse_dropped"]
+
+
+def test_weights_are_ratios_to_the_mean_over_all_events(read: Read, record: Record) -> None:
+    found = read(record, seen("event.gear", "reverse"))
+    trust = 0.0
+    logs = [event.told[0].weight for event in found.events]
+    trust = max(logs) - min(logs)
+    assert trust > 1.0
+    assert max(logs) > 0 > min(logs)
+
+
+def test_a_weak_driveline_breaks_and_the_finding_speaks_for_one_overload(read: Read, weak: Record) -> None:
+    told = (seen("event.doing", "pull_away_grade"), seen("event.gear", "low"), seen("event.slope", "up"))
+    findings = {str(one.at): one for one in read(weak, *told).sums}
+    cross = findings["joint-2"]
+    assert cross.id == "finding.replay_cross"
+    assert cross.speaks == "for"
+    assert cross.chances["sound_part"] > 0.6
+    assert sum(cross.chances.values()) == pytest.approx(1.0)
+
+
+def test_a_strong_driveline_does_not(read: Read, record: Record) -> None:
+    strong = replace(record, parts=tuple(replace(p, breaks_nm=p.breaks_nm * 4) for p in record.parts))
+    found = read(strong, seen("event.gear", "low"))
+    cross = next(one for one in found.sums if str(one.at) == "joint-2")
+    assert (cross.speaks, cross.answer) == ("against", "hardly")
+    assert "no sound one breaks" in found.sentence
+
+
+def test_an_assumed_strength_is_shown_and_weighs_nothing(read: Read, record: Record) -> None:
+    because = "the hardness of its core"
+    guessed = replace(record, parts=tuple(replace(p, known=False, because=because) for p in record.parts))
+    found = read(guessed, seen("event.gear", "low"), seen("cross.broken", "one", at=Address("joint", 2)))
+    assert not any(one.chances for one in found.sums)
+    assert all("assumed" in one.sentence for one in found.sums if one.id.startswith("finding."))
+    assert found.wanted[0] == f"{because} (cross of joint 2)"
+    assert not any("broken" in told.words for told in found.events[0].told)
+
+
+def test_ranges_too_wide_to_decide_weigh_nothing(read: Read, record: Record) -> None:
+    """Strengths between a fifth and five times: no class holds most of the draws."""
+    rng = np.random.default_rng(4)
+    wide = tuple(
+        replace(p, breaks_nm=p.breaks_nm * np.exp(rng.uniform(-1.6, 0.8, p.breaks_nm.size))) for p in record.parts
+    )
+    found = read(replace(record, parts=wide), seen("event.gear", "low"))
+    findings = [one for one in found.sums if one.id.startswith("finding.")]
+    assert all(not one.chances and "too loosely" in one.sentence for one in findings)
+
+
+def test_a_changed_case_makes_the_replay_stale_and_silent(
+    knowledge: Knowledge, vehicle_case: Callable[[str], Case], record: Record
+) -> None:
+    case = vehicle_case("bus with converter")
+    found = read_replay(knowledge, case.vehicle, case.installed(), (seen("event.gear", "low"),), record)
+    assert "run it again" in found.stale
+    assert not any(one.chances for one in found.sums)
+
+
+def test_the_broken_part_must_have_been_down_to_what_the_event_could_break(read: Read, record: Record) -> None:
+    told = (seen("event.gear", "low"), seen("event.doing", "pull_away_grade"))
+    found = read(record, *told, seen("cross.broken", "two_opposite", at=Address("joint", 2)))
+    part = next(part for part in found.events[0].parts if part.part == "cross@joint-2")
+    assert 0.0 < part.breaks_below.low < part.breaks_below.middle < part.breaks_below.high
+    assert part.breaks_below.middle < part.used.middle
+    assert "it must have been down to about" in found.sentence
+    assert "cross of joint 2" in found.sentence
+
+
+def test_set_and_unmarked_parts_leave_a_bracket(read: Read, record: Record) -> None:
+    found = read(
+        record,
+        seen("tube.state", "straight", at=Address("shaft", 1)),
+        seen("cross.bent", "bent_one_way", at=Address("joint", 3)),
+    )
+    assert found.bracket is not None
+    assert "prove at least" in found.bracket.sentence
+    low, high = (one.spread.nominal for one in found.bracket.results)
+    yields = {part.id: part.yields_nm for part in record.parts}
+    assert low == pytest.approx(np.quantile(yields["cross@joint-3"], 0.025))
+    assert high == pytest.approx(np.quantile(yields["tube@shaft-1"], 0.975))
+
+
+def test_a_part_that_nobody_looked_at_is_no_witness(read: Read, record: Record) -> None:
+    assert read(record, seen("event.gear", "low")).bracket is None
+
+
+def test_the_place_of_the_break_says_as_much_as_the_torque_differs(read: Read, record: Record) -> None:
+    plain = read(record)
+    assert plain.position_bits < 0.1
+    assert "tells nothing" in plain.position_words
+    hit = replace(record.events[0], greatest=record.events[0].greatest.copy())
+    hit.greatest[:, record.load_number("joint 3")] *= 3.0
+    skewed = read(replace(record, events=(hit, *record.events[1:])))
+    assert skewed.position_bits > 3 * plain.position_bits
+
+
+def test_information_of_a_table_is_what_the_definition_says() -> None:
+    assert information(np.diag([1e6, 1e6, 1e6, 1e6])) == pytest.approx(2.0, abs=1e-5)
+    assert information(np.full((3, 5), 1e6)) == pytest.approx(0.0, abs=1e-5)
+    two = np.array([[9e6, 1e6], [1e6, 9e6]])
+    assert information(two) == pytest.approx(1 + 0.9 * math.log2(0.9) + 0.1 * math.log2(0.1), abs=1e-5)
+
+
+def test_chances_are_shares_of_the_product() -> None:
+    found = shares([np.log([1.0, 2.0, 1.0]), np.log([1.0, 1.0, 2.0])], 3)
+    assert found == pytest.approx([0.2, 0.4, 0.4])
+
+
+def test_every_state_that_is_read_is_an_answer_of_the_knowledge(knowledge: Knowledge) -> None:
+    for question, answers in questions().items():
+        assert answers <= set(knowledge.questions[question].answers), question
+
+
+def test_the_worst_state_of_a_part_counts(knowledge: Knowledge) -> None:
+    states = part_states(
+        [
+            seen("slip.twist", "straight", at=Address("shaft", 2, "slip")),
+            seen("slip.state", "twisted", at=Address("shaft", 2, "slip")),
+            seen("cross.face", "grainy_even", at=Address("joint", 1, "trunnion-A1")),
+        ]
+    )
+    assert [(one.kind, one.state) for one in states] == [("slip", State.SET)]
