@@ -50,10 +50,10 @@ INSERT INTO revisions VALUES (1, 1, 'A. Keeper', '2031-04-05T06:07:08Z', 'first 
 INSERT INTO revisions VALUES (1, 2, 'A. Keeper', '2031-04-06T06:07:08Z', 'shaft is out', 'Vibration at 60 km/h',
     'WO-17', 'open', '{HASH_1}', '{HASH_2}', '{{"title":"Vibration at 60 km/h","history":[]}}');
 """
-SCRIPT_2 = """
+SCRIPT_3 = """
 import sqlalchemy as sa
 from alembic import op
-revision, down_revision = "0002", "0001"
+revision, down_revision = "0003", "0002"
 def upgrade():
     with op.batch_alter_table("cases", recreate="always") as table:
         table.add_column(sa.Column("vehicle", sa.Text, nullable=False, server_default=""))
@@ -92,6 +92,22 @@ def test_from_version_1(home: Path) -> None:
     assert store.verify() == []
 
 
+def test_version_1_gets_room_for_a_replay_and_keeps_all_else(home: Path) -> None:
+    before = (
+        query(home / "beachmark.db", "SELECT * FROM revisions"),
+        query(home / "beachmark.db", "SELECT * FROM cases"),
+    )
+    store = open_store(home)
+    assert store.replay_of(1) is None
+    store.keep_replay(1, block=b"peaks", seed=1, draws=8, digest="d")
+    assert store.replay_mark(1)
+    store.close()
+    after = query(home / "beachmark.db", "SELECT * FROM revisions"), query(home / "beachmark.db", "SELECT * FROM cases")
+    assert after == before
+    with pytest.raises(sqlite3.DatabaseError, match="never changed"):
+        execute(home / "beachmark.db", "UPDATE revisions SET title = 'x'")
+
+
 def test_newest_migration_makes_the_tables_of_today(tmp_path: Path) -> None:
     """The comparison of Alembic does not see CHECK constraints, so the written SQL is compared as well."""
     config = Config()
@@ -106,17 +122,18 @@ def test_newest_migration_makes_the_tables_of_today(tmp_path: Path) -> None:
     written = "SELECT name, sql FROM sqlite_master WHERE type = 'table' AND name <> 'alembic_version' ORDER BY name"
     today = query(tmp_path / "today.db", written)
     assert query(tmp_path / "beachmark.db", written) == today
-    assert "revisions_hash_whole" in str(today[1][1])
+    assert [name for name, _ in today] == ["cases", "replays", "revisions"]
+    assert "revisions_hash_whole" in str(today[2][1])
 
 
 def test_later_version_copies_first_then_changes(home: Path, tmp_path_factory: pytest.TempPathFactory) -> None:
-    migrate_to_2(home, scripts_with(tmp_path_factory.mktemp("scripts"), SCRIPT_2))
+    migrate_to_3(home, scripts_with(tmp_path_factory.mktemp("scripts"), SCRIPT_3))
     copy = home / "beachmark-version-0001-2031-05-01T000000Z.db"
     assert query(copy, "SELECT version_num FROM alembic_version") == [("0001",)]
     assert query(copy, "SELECT * FROM cases") == [(1, 2, HASH_2)]
     assert query(copy, "SELECT hash FROM revisions") == [(HASH_1,), (HASH_2,)]
     now = home / "beachmark.db"
-    assert query(now, "SELECT version_num FROM alembic_version") == [("0002",)]
+    assert query(now, "SELECT version_num FROM alembic_version") == [("0003",)]
     assert query(now, "SELECT number, revision, hash, vehicle FROM cases") == [(1, 2, HASH_2, "")]
     assert query(now, "SELECT count(*) FROM sqlite_master WHERE type = 'trigger'") == [(3,)]
     assert query(now, "PRAGMA foreign_key_check") == []
@@ -124,10 +141,10 @@ def test_later_version_copies_first_then_changes(home: Path, tmp_path_factory: p
 
 def test_failing_migration_changes_nothing(home: Path, tmp_path_factory: pytest.TempPathFactory) -> None:
     scripts = scripts_with(
-        tmp_path_factory.mktemp("scripts"), SCRIPT_2 + "    op.execute('INSERT INTO nowhere VALUES (1)')\n"
+        tmp_path_factory.mktemp("scripts"), SCRIPT_3 + "    op.execute('INSERT INTO nowhere VALUES (1)')\n"
     )
     with pytest.raises(StoreError, match="no such table: nowhere"):
-        migrate_to_2(home, scripts)
+        migrate_to_3(home, scripts)
     assert query(home / "beachmark.db", "SELECT * FROM cases") == [(1, 2, HASH_2)]
     store = open_store(home)
     assert store.verify() == []
@@ -136,15 +153,18 @@ def test_failing_migration_changes_nothing(home: Path, tmp_path_factory: pytest.
 def test_no_copy_no_change(home: Path, tmp_path_factory: pytest.TempPathFactory) -> None:
     (home / "beachmark-version-0001-2031-05-01T000000Z.db").mkdir()
     with pytest.raises(StoreError, match="no copy could be made, so nothing was changed"):
-        migrate_to_2(home, scripts_with(tmp_path_factory.mktemp("scripts"), SCRIPT_2))
+        migrate_to_3(home, scripts_with(tmp_path_factory.mktemp("scripts"), SCRIPT_3))
     assert query(home / "beachmark.db", "SELECT version_num FROM alembic_version") == [("0001",)]
     assert list(home.glob("*.partial")) == []
 
 
 def test_up_to_date_database_is_not_copied(home: Path) -> None:
     open_store(home).close()
+    copies = [file.name for file in home.glob("beachmark-version-*.db")]
+    assert len(copies) == 1, "the one made before the tables of version 1 were changed"
     open_store(home).close()
-    assert [file.name for file in home.glob("*.db")] == ["beachmark.db"]
+    open_store(home).close()
+    assert sorted(file.name for file in home.glob("*.db")) == [*copies, "beachmark.db"]
 
 
 def test_newer_database_is_refused_untouched(home: Path) -> None:
@@ -168,17 +188,17 @@ def test_database_of_another_program_is_refused(tmp_path: Path) -> None:
     assert query(tmp_path / "beachmark.db", "SELECT name FROM sqlite_master") == [("recipes",)]
 
 
-def scripts_with(folder: Path, second: str) -> Path:
+def scripts_with(folder: Path, third: str) -> Path:
     scripts = folder / "migrations"
     shutil.copytree(SCRIPTS, scripts)
-    (scripts / "versions" / "0002_test.py").write_text(second, encoding="utf-8")
+    (scripts / "versions" / "0003_test.py").write_text(third, encoding="utf-8")
     return scripts
 
 
-def migrate_to_2(home: Path, scripts: Path) -> None:
+def migrate_to_3(home: Path, scripts: Path) -> None:
     engine = engine_for(URL.create("sqlite", database=str(home / "beachmark.db")))
     try:
-        bring_up_to_date(engine, moment=MOMENT, scripts=scripts, newest="0002")
+        bring_up_to_date(engine, moment=MOMENT, scripts=scripts, newest="0003")
     finally:
         engine.dispose()
 

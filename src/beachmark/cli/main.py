@@ -34,6 +34,11 @@ StageOption = Annotated[
     list[str] | None, typer.Option("--stage", help="Weigh only what had come in by this stage; may be repeated.")
 ]
 
+EventsOption = Annotated[
+    list[str] | None,
+    typer.Option("--events", help="Events to replay, by id, with commas between; else all that the vehicle can meet."),
+]
+
 
 class Home:
     """The data folder of this run."""
@@ -204,6 +209,34 @@ def weigh_command(case: CaseArgument, as_json: JsonOption = False, stage: StageO
     from beachmark.cli.printing import print_weighing
 
     print_weighing(found)
+
+
+@app.command("replay")
+def replay_command(
+    case: CaseArgument,
+    events: EventsOption = None,
+    draws: Annotated[int, typer.Option(help="Draws of each event, 8 to 20000.")] = 1000,
+    seed: Annotated[int, typer.Option(help="Seed of chance: the same seed gives the same replay.")] = 1,
+    no_referee: Annotated[
+        bool, typer.Option("--no-referee", help="Leave out the check of the peaks by another solver.")
+    ] = False,
+    as_json: JsonOption = False,
+) -> None:
+    """Replay the events that could have broken it, many draws of each; a stored case keeps the result."""
+    from beachmark.cli.watching import run_watched
+    from beachmark.workflow import loading, replaying, working
+
+    chosen = tuple(part.strip() for given in events or () for part in given.split(",") if part.strip())
+    order = replaying.Order(events=chosen, draws=draws, seed=seed)
+    loaded = loading.load(case, home=Home.folder)
+    done = run_watched(loaded, order, home=Home.folder, referee=not no_referee)
+    found = working.replay_object(done)
+    if as_json:
+        _print_json(found)
+        return
+    from beachmark.cli.replay_printing import print_replay
+
+    print_replay(found, kept=done.number is not None)
 
 
 @app.command("report")

@@ -24,7 +24,8 @@ def _wide() -> int:
     return min(110, shutil.get_terminal_size((100, 24)).columns)
 
 
-def _say(text: str, indent: str = "", first: str | None = None) -> None:
+def say(text: str, indent: str = "", first: str | None = None) -> None:
+    """Print a text wrapped to the window."""
     typer.echo(textwrap.fill(text, _wide(), initial_indent=first or indent, subsequent_indent=indent))
 
 
@@ -39,7 +40,7 @@ def _print_asked_back(asked: Sequence[AskedBack]) -> None:
         typer.echo("Asked back (nothing was refused):")
     for one in asked:
         source = f" [{one.source}]" if one.source else ""
-        _say(f"{one.name}: {one.question}{source}", indent="    ", first="  ")
+        say(f"{one.name}: {one.question}{source}", indent="    ", first="  ")
 
 
 def print_sums(loaded: Loaded, found: Plain, asked: Sequence[AskedBack] = ()) -> None:
@@ -59,7 +60,7 @@ def print_sums(loaded: Loaded, found: Plain, asked: Sequence[AskedBack] = ()) ->
         typer.echo("Not computed, because something is missing:")
         for one in lacking:
             words = "; ".join(dict.fromkeys(lack["words"] for lack in one["missing"]))
-            _say(f"{one['title']} ({one['place']}): {words}", indent="    ", first="  ")
+            say(f"{one['title']} ({one['place']}): {words}", indent="    ", first="  ")
 
 
 def _shown_unit(unit: str, size: float) -> tuple[str, float]:
@@ -75,18 +76,18 @@ def _shown_unit(unit: str, size: float) -> tuple[str, float]:
 def _print_sum(one: Plain) -> None:
     typer.echo(f"{one['title']} — {one['place']}")
     for number, result in enumerate(one["results"]):
-        typer.echo(f"    {result['words']}: {_with_band(result)}")
+        typer.echo(f"    {result['words']}: {with_band(result)}")
         if number == 0 and result["widened_by"]:
-            _say(f"its range: {result['widened_by']['words']}", indent="      ")
+            say(f"its range: {result['widened_by']['words']}", indent="      ")
     _print_limit(one["held_against"])
     _print_method(one)
     if one["sentence"]:
         weighs = f" [speaks {one['speaks']}]" if one["id"].startswith("finding.") else ""
-        _say(f"{one['sentence']}{weighs}", indent="    ")
+        say(f"{one['sentence']}{weighs}", indent="    ")
     typer.echo("")
 
 
-def _with_band(result: Plain) -> str:
+def with_band(result: Plain) -> str:
     """A value with its unit and its range."""
     unit, factor = _shown_unit(result["unit"], max(abs(result[key]) for key in ("value", "low", "high")))
     low, high = tidy(result["low"] / factor), tidy(result["high"] / factor)
@@ -96,19 +97,19 @@ def _with_band(result: Plain) -> str:
 
 def _print_limit(limit: Plain | None) -> None:
     if limit:
-        _say(f"held against {_with_band(limit)}: {limit['words']}", indent="      ", first="    ")
-        _say(f"source of the limit: {limit['source'] or 'none given'}", indent="      ", first="    ")
+        say(f"held against {with_band(limit)}: {limit['words']}", indent="      ", first="    ")
+        say(f"source of the limit: {limit['source'] or 'none given'}", indent="      ", first="    ")
 
 
 def _print_method(one: Plain) -> None:
     if not one["method"]:
         return
-    _say(f"method: {one['method']}; source: {one['source'] or 'none given'}", indent="      ", first="    ")
+    say(f"method: {one['method']}; source: {one['source'] or 'none given'}", indent="      ", first="    ")
     kept = "within the range of the method" if one["valid"] else "OUTSIDE the range of the method"
     if one["validity"]:
-        _say(f"{kept}: {one['validity']}", indent="      ", first="    ")
+        say(f"{kept}: {one['validity']}", indent="      ", first="    ")
     elif not one["valid"]:  # what is left out must not hide that the method was left
-        _say(kept, indent="      ", first="    ")
+        say(kept, indent="      ", first="    ")
 
 
 def print_weighing(found: Plain) -> None:
@@ -117,15 +118,15 @@ def print_weighing(found: Plain) -> None:
     typer.echo(found["case"]["title"])
     typer.echo("")
     label = "First cause" if found["parted"] is False else "First failure"
-    _say(f"{label:<16}{found['first_failure']['words']}", indent=" " * 16)
-    _say(f"Cause           {first['title']} — {first['strength']}", indent=" " * 16)
-    _say(f"Root cause      {_root(found['root_cause'])}", indent=" " * 16)
+    say(f"{label:<16}{found['first_failure']['words']}", indent=" " * 16)
+    say(f"Cause           {first['title']} — {first['strength']}", indent=" " * 16)
+    say(f"Root cause      {_root(found['root_cause'])}", indent=" " * 16)
     for seen in found["consequences"]:
-        _say(f"Consequence     {seen['text']}", indent=" " * 16)
+        say(f"Consequence     {seen['text']}", indent=" " * 16)
     typer.echo("\nWhy")
     for one in first["contributions"]:
         if one["counted"]:
-            _say(f"{one['evidence']} — {one['words']}", indent="    ", first=f"  {_MARK[one['side']]} ")
+            say(f"{one['evidence']} — {one['words']}", indent="    ", first=f"  {_MARK[one['side']]} ")
     _print_rivals(found["causes"][1:4])
     _print_open(found)
 
@@ -141,16 +142,16 @@ def _print_rivals(rivals: list[Plain]) -> None:
     typer.echo("\nAlso considered")
     for rival in rivals:
         lower = f": {rival['ranked_lower']}" if rival["ranked_lower"] else ""
-        _say(f"{rival['title']}{lower}", indent="    ", first="  ")
+        say(f"{rival['title']}{lower}", indent="    ", first="  ")
 
 
 def _print_open(found: Plain) -> None:
     typer.echo("\nWould change our mind")
     for change in found["would_change"][:3]:
-        _say("; and ".join(answer["words"] for answer in change["all_of"]), indent="    ", first="  ")
+        say("; and ".join(answer["words"] for answer in change["all_of"]), indent="    ", first="  ")
     typer.echo("\nAsk next")
     for one in found["ask_next"][:6]:
         gate = "first: " if one["gate"] else ""
         place = "" if one["position"] is None else f" ({one['place']})"
-        _say(f"{gate}{one['question']}{place} — {one['because']}", indent="    ", first="  ")
+        say(f"{gate}{one['question']}{place} — {one['because']}", indent="    ", first="  ")
     typer.echo("\nThe tool advises; a person decides and signs. Author's judgement, confirmed cases: 0.")

@@ -23,6 +23,7 @@ from beachmark.store.records import (
     CaseLine,
     Clock,
     ConflictError,
+    KeptReplay,
     RevisionLine,
     StoredCase,
     StoreError,
@@ -44,4 +45,14 @@ def open_store(home: Path, *, clock: Clock = utc_now) -> Store:
     return open_home(home, clock)
 
 
-__all__ = ["CaseLine", "Clock", "ConflictError", "RevisionLine", "StoreError", "StoredCase", "open_store", "utc_now"]
+__all__ = [
+    "CaseLine",
+    "Clock",
+    "ConflictError",
+    "KeptReplay",
+    "RevisionLine",
+    "StoreError",
+    "StoredCase",
+    "open_store",
+    "utc_now",
+]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import builtins
+import hashlib
 import json
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NoReturn
 
-from sqlalchemy import URL, Connection, Engine, Row, Select, func, insert, select, update
+from sqlalchemy import URL, Connection, Engine, Row, Select, delete, func, insert, select, update
 
 from beachmark.basis.errors import NotFoundError, refuse
 from beachmark.store.canonical import FIRST, canonical, link_hash, stored_text
@@ -20,12 +21,13 @@ from beachmark.store.records import (
     CaseLine,
     Clock,
     ConflictError,
+    KeptReplay,
     RevisionLine,
     StoredCase,
     StoreError,
     stamp,
 )
-from beachmark.store.tables import cases, revisions
+from beachmark.store.tables import cases, replays, revisions
 
 FILE = "beachmark.db"
 LARGEST = 2**31 - 1  # of an INTEGER on PostgreSQL
@@ -63,6 +65,17 @@ class Store:
 
     def __init__(self, engine: Engine, clock: Clock):
         self._engine, self._clock = engine, clock
+        self._closed = False
+
+    @property
+    def home(self) -> Path:
+        """The folder that the database file stands in."""
+        return Path(str(self._engine.url.database)).parent
+
+    @property
+    def closed(self) -> bool:
+        """True once the database file was given back: whoever works for this store in a thread of its own stops."""
+        return self._closed
 
     def add(self, *, title: str, reference: str, document: Mapping[str, Any], who: str, why: str) -> StoredCase:
         """Store a new case under the next number. Raises `InputError` for what cannot be stored."""
@@ -118,6 +131,29 @@ class Store:
             _check_number(connection, number)
             return [_line(row) for row in connection.execute(_lines(number).order_by(revisions.c.revision))]
 
+    def keep_replay(self, number: int, *, block: bytes, seed: int, draws: int, digest: str) -> str:
+        """Keep the replay of a case in place of the one before, and give its mark. Raises `NotFoundError`."""
+        stored_text("digest", digest)
+        mark = hashlib.sha256(block).hexdigest()
+        row = {"number": number, "seed": seed, "draws": draws, "digest": digest, "mark": mark, "block": block}
+        with transaction(self._engine, writes=True) as connection:
+            _check_number(connection, number)
+            connection.execute(delete(replays).where(replays.c.number == number))
+            connection.execute(insert(replays).values(**row, made=stamp(self._clock())))
+        return mark
+
+    def replay_of(self, number: int) -> KeptReplay | None:
+        """The replay that is kept with a case, if there is one. Raises `NotFoundError`."""
+        with transaction(self._engine, writes=False) as connection:
+            _check_number(connection, number)
+            row = connection.execute(select(replays).where(replays.c.number == number)).first()
+        return KeptReplay(**row._mapping) if row else None
+
+    def replay_mark(self, number: int) -> str:
+        """The mark of the replay that is kept with a case, empty when there is none; quick, it reads no block."""
+        with transaction(self._engine, writes=False) as connection:
+            return connection.scalar(select(replays.c.mark).where(replays.c.number == number)) or ""
+
     def verify(self) -> builtins.list[str]:
         """Every break of the hash chain in words; empty when nothing was changed behind the store's back."""
         with transaction(self._engine, writes=False) as connection:
@@ -130,6 +166,7 @@ class Store:
 
     def close(self) -> None:
         """Give the database file back."""
+        self._closed = True
         self._engine.dispose()
 
 

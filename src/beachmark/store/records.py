@@ -70,6 +70,19 @@ class RevisionLine:
     previous_hash: str
 
 
+@dataclass(frozen=True)
+class KeptReplay:
+    """The replay that is kept with a case. `made` is UTC in ISO form."""
+
+    number: int
+    made: str
+    seed: int
+    draws: int
+    digest: str  # of what it was made from
+    mark: str  # SHA-256 of the block
+    block: bytes
+
+
 def utc_now() -> datetime:
     """The time now, in UTC."""
     return datetime.now(UTC)

@@ -6,9 +6,20 @@ keep revisions append-only stand in the migrations alone, SQLAlchemy has no word
 
 from __future__ import annotations
 
-from sqlalchemy import CheckConstraint, Column, ForeignKeyConstraint, Integer, MetaData, String, Table, Text
+from sqlalchemy import (
+    BigInteger,
+    CheckConstraint,
+    Column,
+    ForeignKeyConstraint,
+    Integer,
+    LargeBinary,
+    MetaData,
+    String,
+    Table,
+    Text,
+)
 
-NEWEST = "0001"  # the version that the newest file in `migrations/versions` makes
+NEWEST = "0002"  # the version that the newest file in `migrations/versions` makes
 
 metadata = MetaData()
 
@@ -41,4 +52,19 @@ revisions = Table(
     CheckConstraint("revision >= 1", name="revisions_revision_from_1"),
     CheckConstraint("length(hash) = 64", name="revisions_hash_whole"),
     CheckConstraint("length(previous_hash) = 64", name="revisions_previous_hash_whole"),
+)
+
+# What was computed, not what was recorded: one replay for a case, and the next one takes its place.
+replays = Table(
+    "replays",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("made", String(20), nullable=False),
+    Column("seed", BigInteger, nullable=False),
+    Column("draws", Integer, nullable=False),
+    Column("digest", Text, nullable=False),  # of what it was made from
+    Column("mark", String(64), nullable=False),  # SHA-256 of the block: tells two replays apart without reading them
+    Column("block", LargeBinary, nullable=False),
+    ForeignKeyConstraint(["number"], ["cases.number"], name="replays_of_a_case", ondelete="CASCADE"),
+    CheckConstraint("length(mark) = 64", name="replays_mark_whole"),
 )

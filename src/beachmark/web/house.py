@@ -1,4 +1,5 @@
-"""The open store, and the cases worked out, kept for a while: a revision never changes once it is stored."""
+"""The open store, and the cases worked out, kept for a while: a revision never changes once it is stored, and a
+kept replay has its mark."""
 
 from __future__ import annotations
 
@@ -45,7 +46,7 @@ class House:
 
     def __init__(self, store: Store):
         self.store = store
-        self._kept: OrderedDict[tuple[int, int], Worked] = OrderedDict()
+        self._kept: OrderedDict[tuple[int, int, str], Worked] = OrderedDict()
         self._lock = threading.Lock()
 
     def case(self, number: int) -> Worked:
@@ -54,7 +55,7 @@ class House:
 
     def at(self, number: int, revision: int) -> Worked:
         """A case at one revision, from memory where it was worked out before."""
-        key = (number, revision)
+        key = (number, revision, self.store.replay_mark(number))
         with self._lock:
             if key in self._kept:
                 self._kept.move_to_end(key)

@@ -10,7 +10,9 @@
 | `places`, `drawing`, `pages` | the parts of a case with their questions; drawings; what several pages share |
 | `checking` | the knowledge files checked |
 | `working` | sums, weighing |
+| `replaying` | the events of a case replayed: as a job beside the pages, or at once |
+| `kept_replay` | the replay kept with a case, read once and remembered |
 | `reporting` | the report as data and as PDF |
-| `objects` | the documented JSON objects |
+| `objects`, `replay_object` | the documented JSON objects |
 | `demo` | the demo cases |
 """

@@ -12,6 +12,7 @@ from beachmark.basis.errors import refuse
 from beachmark.cases.case import Case
 from beachmark.cases.codec import plain_case, write_case
 from beachmark.driveline.positions import MOST_SHAFTS
+from beachmark.workflow.kept_replay import kept_record
 from beachmark.workflow.loading import Loaded, case_from_document, from_file
 
 if TYPE_CHECKING:
@@ -148,4 +149,4 @@ def changed(
         why=why,
         base_revision=before.revision if base_revision is None else base_revision,
     )
-    return Loaded(case, f"case {number}", number, stored.revision, stored.changed)
+    return Loaded(case, f"case {number}", number, stored.revision, stored.changed, kept_record(store, number))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -10,8 +10,10 @@ from beachmark.basis.documents import json_text
 from beachmark.basis.errors import NotFoundError, refuse
 from beachmark.cases.case import Case
 from beachmark.cases.codec import read_case
+from beachmark.findings.replay.record import Record
 from beachmark.knowledge.model import Knowledge
 from beachmark.workflow.home import home_folder, open_store
+from beachmark.workflow.kept_replay import kept_record
 from beachmark.workflow.packaged import demo_text, knowledge
 
 if TYPE_CHECKING:
@@ -22,13 +24,14 @@ LARGEST_FILE = 4_000_000  # bytes; a case file is text, pictures are not part of
 
 @dataclass(frozen=True)
 class Loaded:
-    """A case with where it came from; a case from a file has neither number nor revision."""
+    """A case with where it came from; a case from a file has neither number nor revision, and no kept replay."""
 
     case: Case
     origin: str
     number: int | None = None
     revision: int | None = None
     changed: str = ""
+    replay: Record | None = field(default=None, compare=False, repr=False)
 
     @property
     def label(self) -> str:
@@ -48,10 +51,10 @@ def load(reference: str, *, home: Path | None = None, revision: int | None = Non
 
 
 def from_store(store: Store, number: int, *, revision: int | None = None) -> Loaded:
-    """A stored case at its current revision, or at another one."""
+    """A stored case at its current revision, or at another one, with the replay that is kept with it."""
     stored = store.get(number, revision)
     case = case_from_document(stored.document, name=f"case {number}")
-    return Loaded(case, f"case {number}", number, stored.revision, stored.changed)
+    return Loaded(case, f"case {number}", number, stored.revision, stored.changed, kept_record(store, number))
 
 
 def from_file(path: Path) -> Loaded:
