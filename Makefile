@@ -26,6 +26,7 @@ bench: $(READY)
 	$(BIN)/python scripts/bench.py
 	$(BIN)/python scripts/bench_mechanics.py
 	$(BIN)/python scripts/bench_rainflow.py
+	$(BIN)/python scripts/bench_replay.py
 	$(BIN)/python scripts/bench_whirl.py $(ROSS_PYTHON)
 
 setup: $(READY)

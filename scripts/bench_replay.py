@@ -8,6 +8,7 @@ Nothing here is a test: machines are shared and noisy. Times are medians; single
 from __future__ import annotations
 
 import collections
+import functools
 import os
 import re
 import resource
@@ -26,12 +27,16 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 import numpy as np
 from tests.replay.trains import drawn, events, shaft_layout
 
+from beachmark.findings.replay.reader import read_replay
+from beachmark.findings.replay.record import to_bytes
+from beachmark.findings.replay.running import Order, judge_record, replay_case
 from beachmark.mechanics.replay import compiled, referee
 from beachmark.mechanics.replay.equations import equations
 from beachmark.mechanics.replay.kernel import Run, replay
 from beachmark.mechanics.replay.natural import safe_step_s
 from beachmark.mechanics.replay.source import LANES, Program
 from beachmark.mechanics.replay.start import start_state
+from beachmark.workflow.packaged import knowledge
 
 DRAWS, SEED, RUNS = 1000, 20261125, 5
 PEAK_CHAINS, PEAK_ROUNDS = 24, 40
@@ -172,12 +177,35 @@ def first_result(folder: str) -> tuple[float, float]:
 
 
 def first(folder: str) -> None:
-    """What the fresh process does."""
-    layout = shaft_layout(2)
-    event = events(layout)["clutch dropped"]
-    these = drawn(layout, event, count=DRAWS, seed=SEED)
-    replay(draws=these, duration_s=event.duration_s, cache_folder=folder, threads=2)
+    """What the fresh process does: the first event of the demo's tipper."""
+    case = demo_case()
+    order = Order(events=("clutch_dropped",), draws=DRAWS)
+    replay_case(knowledge(), case.vehicle, case.installed(), order=order, cache_folder=folder, threads=2)
     print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024)
+
+
+def demo_case() -> Any:
+    """The demo's first case."""
+    from beachmark.workflow.demo import demo_names, demo_text
+    from beachmark.workflow.loading import case_from_text
+
+    return case_from_text(demo_text(demo_names()[0]) or "", name="demo")
+
+
+def whole_case(folder: str) -> None:
+    """All events of the demo's tipper, 1000 draws each, and what the referee takes for it."""
+    case = demo_case()
+    how: dict[str, Any] = {"order": Order(draws=DRAWS), "cache_folder": folder}
+    of = (knowledge(), case.vehicle, case.installed())
+    one, two = (seconds(functools.partial(replay_case, *of, threads=threads, **how), runs=3) for threads in (1, 2))
+    record = replay_case(*of, threads=2, **how)
+    judging = seconds(lambda: judge_record(*of, record, cache_folder=folder), runs=1)
+    reading = seconds(lambda: read_replay(*of, case.observations, record))
+    print(
+        f"\ndefault replay of a case, {len(record.events)} events of {DRAWS} draws, warm: {two:.2f} s with 2 threads, "
+        f"{one:.2f} s with 1 ({one / two:.2f} times); referee {judging:.1f} s; reading {1e3 * reading:.0f} ms; "
+        f"kept as {len(to_bytes(record)) / 1e6:.1f} MB"
+    )
 
 
 def main() -> None:
@@ -215,6 +243,7 @@ def main() -> None:
                 f"{name:24}{1e9 * each:6.1f} ns a step and draw, {flops} flop, {instructions} vector instructions"
                 f" for 8 draws, {registers}: {100 * flops / each / peak:.0f} % of peak"
             )
+        whole_case(folder)
         print(f"\nfirst result, fresh process: cold {cold[0]:.2f} s, kept {kept[0]:.2f} s; memory {kept[1]:.0f} MB")
 
 

@@ -1,7 +1,7 @@
 """Peaks of the replay against SciPy's LSODA at 1e-8: all events of the knowledge, four layouts, random trains.
 
-Every draw is a train of its own (masses, springs, gaps, angles, tyres) with a driver of its own; seeds are fixed. Run it
-with: .venv/bin/python scripts/replay_accuracy.py [TRAINS]. Radau judges the first draw of each event once more.
+Every draw is a train of its own (masses, springs, gaps, angles, tyres) with a driver of its own; seeds are fixed. Run
+it with: .venv/bin/python scripts/replay_accuracy.py [TRAINS]. Radau judges the first draw of each event once more.
 """
 
 from __future__ import annotations
@@ -12,15 +12,18 @@ import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
 from itertools import product
+from pathlib import Path
 
 import numpy as np
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+from tests.replay_vehicles import VEHICLES
 
 from beachmark.cases.codec import read_case
 from beachmark.findings.replay.driving import driven
 from beachmark.findings.replay.vehicle import plant_of
 from beachmark.mechanics.replay import Run, judge, safe_step_s
 from beachmark.workflow.packaged import knowledge
-from tests.replay_vehicles import VEHICLES
 
 SEED = 20261125
 LISTED = 1e-3

@@ -3,37 +3,20 @@
 from __future__ import annotations
 
 import re
-import shutil
-import socket
-import threading
-import time
 from collections.abc import Iterator
-from importlib import resources
 from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import pytest
-import uvicorn
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect
 from pypdf import PdfReader
 
-from beachmark.web.app import create_app
 from beachmark.workflow import demo
 from beachmark.workflow.home import open_store
+from tests.browser.conftest import AXE, PHONE, WIDE, serving
 
 pytestmark = pytest.mark.xdist_group("browser")
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
-AXE = (resources.files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 
 
 @pytest.fixture(scope="module")
@@ -43,42 +26,8 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     store = open_store(home)
     demo.load_demo(store)
     store.close()
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    server = uvicorn.Server(uvicorn.Config(create_app(home), host="127.0.0.1", port=port, log_level="warning"))
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    for _ in range(200):
-        if server.started:
-            break
-        time.sleep(0.05)
-    assert server.started
-    yield f"http://127.0.0.1:{port}"
-    server.should_exit = True
-    thread.join(timeout=10)
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """Debian's Chromium, headless."""
-    with sync_playwright() as playwright:
-        found = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
-        yield found
-        found.close()
-
-
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    """A fresh wide page; anything it prints to the console as an error fails the test."""
-    context = browser.new_context(viewport=WIDE, accept_downloads=True)  # type: ignore[arg-type]
-    opened = context.new_page()
-    complaints: list[str] = []
-    opened.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
-    opened.on("pageerror", lambda error: complaints.append(str(error)))
-    yield opened
-    context.close()
-    assert not complaints
+    with serving(home) as address:
+        yield address
 
 
 def answer(page: Page, question: str, choice: str, *, who: str) -> None:
@@ -136,7 +85,7 @@ def test_the_same_with_the_keyboard_alone(page: Page, address: str) -> None:
 
 
 PAGES = ("/", "/case/1", "/case/1?at=joint-2", "/case/1/facts", "/case/1/sums", "/case/1/causes", "/case/1/report")
-PAGES += ("/case/1/history", "/help", "/case/3", "/case/99")
+PAGES += ("/case/1/replay", "/case/1/history", "/help", "/case/3", "/case/99")
 
 
 @pytest.mark.parametrize("path", PAGES)

@@ -18,11 +18,11 @@ from beachmark.diagnosis.hypotheses import Field
 from beachmark.diagnosis.items import gather
 from beachmark.diagnosis.likelihood import Tables
 from beachmark.diagnosis.opinion import CauseOpinion, Opinion, diagnose
-from beachmark.diagnosis.parting import only_of_breaks, parted
 from beachmark.driveline.positions import Address, Layout
 from beachmark.evidence.records import Observation, Sure
 from beachmark.findings.results import Sum
 from beachmark.knowledge.model import Knowledge
+from beachmark.knowledge.parting import only_of_breaks, parted
 
 ReadCase = Callable[[str], Case]
 SHAFT, SLIP = Address("shaft", 1), Address("shaft", 1, "slip")

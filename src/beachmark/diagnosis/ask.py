@@ -14,11 +14,11 @@ import numpy as np
 
 from beachmark.diagnosis.belief import Belief, normalised, together
 from beachmark.diagnosis.hypotheses import Reals
-from beachmark.diagnosis.parting import only_of_breaks, parted
 from beachmark.driveline.positions import WHOLE, Address
 from beachmark.evidence.records import CANNOT_TELL, Observation
 from beachmark.findings.results import Sum
 from beachmark.knowledge.model import Knowledge, Question
+from beachmark.knowledge.parting import only_of_breaks, parted
 
 ALTERING_COST = 2.0  # a step that alters evidence must be worth this much more
 

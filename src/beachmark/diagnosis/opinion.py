@@ -26,12 +26,12 @@ from beachmark.diagnosis.origin import (
     consequences_seen,
     root_finding,
 )
-from beachmark.diagnosis.parting import only_of_breaks
 from beachmark.driveline.positions import Address, Layout, in_words
 from beachmark.evidence.records import Observation
 from beachmark.evidence.signs import Sign, read_signs
 from beachmark.findings.results import Sum
 from beachmark.knowledge.model import Cause, Knowledge, StrengthWord
+from beachmark.knowledge.parting import only_of_breaks
 
 LISTED = 6  # causes explained in full; the rest are named with their share
 NOT_IN_LIST_TITLE = "Something that is not in the list"

@@ -10,6 +10,7 @@ from beachmark.report.computed import all_inputs, computed, not_computed
 from beachmark.report.concluded import Concluding, considered, finding, limits, would_change
 from beachmark.report.document import Cover, ReportContent
 from beachmark.report.recorded import derived, facts, not_known, pictures, told
+from beachmark.report.replayed import replayed
 from beachmark.report.starting import start_words
 from beachmark.report.words import References, Units
 
@@ -49,6 +50,7 @@ def report_content(
         not_known=not_known(assessment, knowledge),
         pictures=pictures(assessment.case),
         computed=sums,
+        replay=replayed(assessment, shown),
         inputs=inputs,
         not_computed=not_computed(assessment.sums),
         considered=considered(of),

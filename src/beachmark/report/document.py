@@ -217,6 +217,32 @@ class NotComputed:
 
 
 @dataclass(frozen=True)
+class ReplayedEvent:
+    """What one replayed event would do to the part in question; each number with its range."""
+
+    title: str
+    fits: str  # how well it fits what was told and seen, of 100
+    peak: str
+    over_steady: str
+    used: str  # over what a sound one bears at first yield
+    needed: str  # percent of a sound one's strength below which it breaks
+    breaks: str  # in so many of 100 draws a sound one breaks
+
+
+@dataclass(frozen=True)
+class Replayed:
+    """What the replay of the events tells, once it is kept and speaks of the case as it is."""
+
+    topic: str  # the question that it answers
+    sentence: str
+    part: str
+    events: tuple[ReplayedEvent, ...]  # the likeliest first
+    bracket: str
+    position: str
+    assumptions: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class CauseView:
     """One cause in full: what speaks for and against it and what is silent."""
 
@@ -362,6 +388,7 @@ class ReportContent:
     not_known: tuple[NotKnown, ...]
     pictures: tuple[Picture, ...]
     computed: tuple[SumGroup, ...]
+    replay: Replayed | None
     inputs: tuple[InputLine, ...]
     not_computed: tuple[NotComputed, ...]
     considered: Considered

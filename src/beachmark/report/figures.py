@@ -13,6 +13,7 @@ from beachmark.findings.ride_height import ride_curves
 from beachmark.knowledge.model import Knowledge
 from beachmark.report.charts.excitation import excitation_figure
 from beachmark.report.charts.ratio import ratio_figure
+from beachmark.report.charts.replay import replay_loads
 from beachmark.report.charts.ride import ride_figure
 from beachmark.report.charts.speed import speed_figure
 from beachmark.report.charts.torque import torque_figure
@@ -30,6 +31,11 @@ CAPTIONS: Mapping[str, str] = {
         "Torque that can reach the driveline (solid) against the torque at which each part first yields (outlined), "
         "the weakest heavy; the rating of needles stands with the bearings. Dashed: cap of a steady pull; pale band: "
         "peak of hard use."
+    ),
+    "replay_loads": (
+        "Greatest load in each event over the torque at which each part first yields, from the gearbox rearward. A bar "
+        "holds nine draws in ten, its notch is the middle; hollow and dashed: assumed strength. The likeliest events "
+        "are numbered; the thin line spans all others, with a notch for the middle of each."
     ),
     "ratio": (
         "Speed of each shaft and of the pinion over that of the gearbox output during one turn of it, by the exact "
@@ -72,6 +78,7 @@ def report_figures(
     """
     shown = Units(units)
     sums, vehicle, train = assessment.sums, assessment.case.vehicle, assessment.train
+    replay = assessment.replay
     made = {
         "torque": torque_figure(sums, hard_use_peak(knowledge, vehicle), shown),
         "ratio": ratio_figure(ratio_curves(knowledge, train)),
@@ -80,6 +87,7 @@ def report_figures(
         "whirl": whirl_figure(whirl_curves(knowledge, vehicle, train), sums),
         "speed": speed_figure(sums, shown),
         "twist": twist_figure(twist_curves(knowledge, vehicle, train), shown),
+        "replay_loads": replay_loads(replay) if replay and not replay.stale else {},
         "weights": weights_figure(assessment.opinion, content, CAPTIONS["weights"]),
     }
     if made["whirl"]:

@@ -12,6 +12,7 @@ Spec = dict[str, Any]
 # which charts belong to which question, in reading order
 FIGURES_OF: dict[Topic, tuple[str, ...]] = {
     Topic.TORQUE: ("torque",),
+    Topic.REPLAY: ("replay_loads",),
     Topic.ANGLES: ("ratio", "excitation", "ride"),
     Topic.SPEED: ("whirl", "speed"),
     Topic.TWIST: ("twist",),

@@ -23,6 +23,7 @@ from beachmark.web.guide.views import router as guide
 from beachmark.web.history.views import router as history
 from beachmark.web.house import House
 from beachmark.web.rendering import STATIC
+from beachmark.web.replay.views import router as replay
 from beachmark.web.report.views import router as report
 from beachmark.web.sums.views import router as sums
 from beachmark.workflow import drawing
@@ -56,7 +57,7 @@ def create_app(home: Path, *, hosts: Sequence[str] = ()) -> FastAPI:
         redoc_url=None,
         middleware=[Middleware(Guard, hosts=tuple(hosts))],
     )
-    for router in (desk, facts, sums, causes, report, history, case, guide):
+    for router in (desk, facts, sums, replay, causes, report, history, case, guide):
         app.include_router(router)
     app.mount("/static/fonts", StaticFiles(directory=str(drawing.fonts())), name="fonts")
     app.mount("/static", StaticFiles(directory=STATIC), name="static")

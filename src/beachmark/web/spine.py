@@ -16,11 +16,13 @@ from beachmark.workflow.places import (
     neighbour_places,
     shown_at,
 )
+from beachmark.workflow.replay_page import record_mark
 
 TABS = (
     ("case", "Driveline", ""),
     ("facts", "Facts", "/facts"),
     ("sums", "Sums", "/sums"),
+    ("replay", "Replay", "/replay"),
     ("causes", "Causes", "/causes"),
     ("report", "Report", "/report"),
     ("history", "History", "/history"),
@@ -65,6 +67,7 @@ class Frame:
     shafts: int
     train: tuple[Node, ...]
     around: tuple[Node, ...]
+    drawn: str  # changes with whatever the pictures show
     tabs: tuple[tuple[str, str, str], ...] = TABS
 
 
@@ -101,6 +104,7 @@ def frame_of(worked: Worked, tab: str, chosen: Address | None = None) -> Frame:
         shafts=case.train.layout.shafts,
         train=tuple(node(at) for at in driveline_places(case)),
         around=tuple(node(at) for at in neighbour_places()),
+        drawn=f"{worked.revision}{record_mark(worked.loaded.replay)}",
     )
 
 

@@ -11,6 +11,7 @@
 | `checking` | the knowledge files checked |
 | `working` | sums, weighing |
 | `replaying` | the events of a case replayed: as a job beside the pages, or at once |
+| `replay_page` | what the replay page needs: what is not known, pictures, what to ask next |
 | `kept_replay` | the replay kept with a case, read once and remembered |
 | `reporting` | the report as data and as PDF |
 | `objects`, `replay_object` | the documented JSON objects |

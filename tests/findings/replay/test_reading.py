@@ -171,3 +171,14 @@ def test_the_worst_state_of_a_part_counts(knowledge: Knowledge) -> None:
         ]
     )
     assert [(one.kind, one.state) for one in states] == [("slip", State.SET)]
+
+
+def test_the_answer_is_about_the_part_seen_broken_else_the_one_nearest_to_breaking(read: Read, record: Record) -> None:
+    broken = seen("slip.state", "broken_across", at=Address("shaft", 2, "slip"))
+    assert read(record, broken).about == "slip@shaft-2/slip"
+    assert read(record, seen("cross.broken", "one", at=Address("joint", 1))).about == "cross@joint-1"
+    found = read(record, seen("cross.broken", "none", at=Address("joint", 1)))
+    assert found.about == max(found.events[0].parts, key=lambda part: part.breaks_below.middle).part
+    assert "must have been" not in found.sentence
+    assert "and nothing broke" in read(record, seen("event.doing", "found_parked")).sentence
+    assert read(replace(record, events=())).about == ""

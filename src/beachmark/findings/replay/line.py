@@ -178,7 +178,7 @@ def _part(numbers: Numbers, kind: _Kind, train: Train, number: int, over: Reals)
     at = kind.at(number)
     because = ""
     if found is None:
-        because = f"sizes: {own.missing[0].words}" if own.missing else "its sizes"
+        because = own.missing[0].words if own.missing else "its sizes"
         yields = numbers.usual(kind.usual, f"torque at which a {kind.kind} first yields")
     else:
         numbers.asking.inputs |= own.inputs

@@ -20,6 +20,7 @@ from beachmark.findings.replay.telling import focus_part, position_words, senten
 from beachmark.findings.replay.weighing import Spoken, peak, position_bits, shares, spoken
 from beachmark.findings.replay.witness import replay_sums
 from beachmark.knowledge.model import Knowledge
+from beachmark.knowledge.parting import parted
 
 _STALE = "vehicle, driveline or what is usual has changed since it was run: run it again, until then it weighs nothing"
 _LEAST_SOUND = 0.5  # an event that went astray in more draws than this is not read
@@ -45,11 +46,13 @@ def read_replay(
     events.sort(key=lambda one: -one.chance)
     bits, whole = position_bits(record)
     focus = focus_part(record, states, events)
+    broke = parted(knowledge, ((one.see, one.answers) for one in observations))
     sums = replay_sums(knowledge, record, by_account, told=bool(account), stale=bool(stale))
     bracket = bracket_of(record, states)
     return Reading(
         events=tuple(events),
-        sentence=sentence(events, focus, told=bool(said), states=states),
+        about=focus.id if focus is not None else "",
+        sentence=sentence(events, focus, told=bool(said), broke=broke),
         sums=(*sums, bracket) if bracket is not None else sums,
         bracket=bracket,
         position_bits=bits,

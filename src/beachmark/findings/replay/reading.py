@@ -71,6 +71,7 @@ class Reading:
     """The whole answer. `stale` says why the replay no longer speaks of the case as it is now; empty while it does."""
 
     events: tuple[EventReading, ...]  # the likeliest first
+    about: str  # id of the part that the answer is about; empty when no event was replayed
     sentence: str
     sums: tuple[Sum, ...]  # findings that the diagnosis weighs, and those that inform
     bracket: Sum | None  # torque that survivors and yielded parts allow

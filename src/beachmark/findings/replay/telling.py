@@ -8,10 +8,9 @@ import numpy as np
 
 from beachmark.evidence.records import Observation
 from beachmark.evidence.states import Seen, State
-from beachmark.findings.ranges import first_order_share
 from beachmark.findings.replay.reading import Band, EventReading, PartInEvent
 from beachmark.findings.replay.record import PartRecord, Reals, Record
-from beachmark.findings.replay.weighing import SENSE, peak
+from beachmark.findings.replay.weighing import SENSE, widening
 from beachmark.knowledge.chances import answer_chances
 from beachmark.knowledge.model import Knowledge
 
@@ -35,13 +34,15 @@ def focus_part(record: Record, states: Sequence[Seen], events: Sequence[EventRea
     return next(part for part in record.parts if part.id == most.part)
 
 
-def sentence(events: Sequence[EventReading], focus: PartRecord | None, *, told: bool, states: Sequence[Seen]) -> str:
-    """Could it have broken, in which event, and what must already have been wrong with the part?"""
+def sentence(events: Sequence[EventReading], focus: PartRecord | None, *, told: bool, broke: bool | None) -> str:
+    """Could it have broken, in which event, and what must already have been wrong with the part?
+
+    broke: whether anything broke or came off, None while nobody said.
+    """
     if not events or focus is None:
         return "No event was replayed."
-    broken = any(one.state is State.BROKEN and str(one.at) == focus.at for one in states)
     told_words = _fits(events) if told else _alike(events)
-    return f"{told_words} {_could(events, focus, told=told, broken=broken)}"
+    return f"{told_words} {_could(events, focus, told=told, broke=broke)}"
 
 
 def _fits(events: Sequence[EventReading]) -> str:
@@ -56,20 +57,22 @@ def _alike(events: Sequence[EventReading]) -> str:
     return f"Nothing was told yet that tells the {len(events)} events apart."
 
 
-def _could(events: Sequence[EventReading], focus: PartRecord, *, told: bool, broken: bool) -> str:
+def _could(events: Sequence[EventReading], focus: PartRecord, *, told: bool, broke: bool | None) -> str:
     """The reverse question about one part, in the likeliest event or over all of them."""
     here = [(event, part) for event in events for part in event.parts if part.part == focus.id]
     event, part = here[0] if told else max(here, key=lambda pair: pair[1].breaks_below.middle)
     where = "There" if told else f"In the hardest of them, “{event.title}”,"
     load = f"{_kilo(part.peak_nm)}, {_percent(part.breaks_below)} of what breaks a sound one"
-    words = f"{where} the {focus.words} carries {load}; {_breaks(part, broken)}"
+    words = f"{where} the {focus.words} carries {load}; {_breaks(part, broke)}"
     if not part.known:
-        words += f". What it bears is assumed for want of {part.because}: this weighs nothing"
+        words += f". What it bears is assumed; wanted: {part.because}. Until then this weighs nothing"
     return f"{words}."
 
 
-def _breaks(part: PartInEvent, broken: bool) -> str:
-    tense = "it must have been" if broken else "it would have to be"
+def _breaks(part: PartInEvent, broke: bool | None) -> str:
+    if broke is False:
+        return f"a sound one breaks in {percent(part.breaks)} of the draws, and nothing broke"
+    tense = "it must have been" if broke else "it would have to be"
     if part.breaks >= 0.5:
         return f"a sound one breaks in {percent(part.breaks)} of the draws: nothing need have been wrong with it before"
     middle, most = _rounded(part.breaks_below.middle), _rounded(part.breaks_below.high)
@@ -91,8 +94,8 @@ def position_words(bits: float, whole: float, events: int) -> str:
         "something": "what is mounted on it makes the torque differ along it",
     }[much]
     return (
-        f"On this driveline the place of the break tells {much} of the event: {bits:.2f} of {whole:.1f} bits; {why}. "
-        "It votes only as far."
+        f"On this driveline the place of the break tells {much} of the event: {bits:.2f} of the {whole:.1f} bits that "
+        f"would settle it; {why}. It counts no further than that."
     )
 
 
@@ -118,7 +121,8 @@ def _questions(knowledge: Knowledge, record: Record, observations: Sequence[Obse
     """Open questions about the event by what an answer is expected to tell, bits."""
     answered = {one.see for one in observations if one.speaks}
     groups = {knowledge.questions[see].group for see in answered if see in knowledge.questions}
-    asked = {see for event in record.events for see in knowledge.events[event.event].leaves} - answered
+    leaves = {see for event in record.events for see in knowledge.events[event.event].leaves}
+    asked = leaves - answered - {SENSE}  # the sense comes from the physics, below
     gains: dict[str, float] = {}
     for see in asked:
         question = knowledge.questions[see]
@@ -147,18 +151,8 @@ def _sense_gain(record: Record, chances: Reals) -> float:
 def _widest(record: Record, event_id: str, focus: PartRecord) -> list[str]:
     """The assumed inputs that widen the load over strength of a part most, in one event."""
     event = next(one for one in record.events if one.event == event_id)
-    sound = np.flatnonzero(event.sound)
-    sound = sound[: len(sound) // 16 * 16]
-    if len(sound) < 64:
-        return []
-    result = np.log(np.maximum(peak(record, event, focus)[sound] / focus.breaks_nm[sound], 1e-9))
-    shares = {
-        one.words: first_order_share(one.draws[sound], result)
-        for one in record.inputs
-        if one.assumed and one.draws.size
-    }
-    best = sorted(shares, key=lambda words: -shares[words])[:_MEASURED]
-    return [f"{words} (makes {percent(shares[words])} of the range)" for words in best if shares[words] >= _WIDE_SHARE]
+    wide = [(one.words, share) for one, share in widening(record, event, focus) if one.assumed][:_MEASURED]
+    return [f"{words} (makes {percent(share)} of the range)" for words, share in wide if share >= _WIDE_SHARE]
 
 
 def _kilo(band: Band) -> str:

@@ -239,7 +239,7 @@ def _gearbox(numbers: Numbers, vehicle: Vehicle, train: Train, *, retarder: bool
 
 def _clutch(numbers: Numbers, vehicle: Vehicle) -> dict[str, Reals]:
     stated, name = vehicle.gearbox.clutch_stiffness, "vehicle.gearbox.clutch_stiffness"
-    stiffness = numbers.of(name, "clutch damper", stated, "clutch_stiffness")
+    stiffness = numbers.of(name, "twist stiffness of the clutch damper", stated, "clutch_stiffness")
     time = numbers.usual("clutch_spring_time", "damping over stiffness of the clutch damper")
     return {"clutch.stiffness_nm_rad": stiffness, "clutch.damping_nm_s_rad": stiffness * time}
 
@@ -293,6 +293,7 @@ def _axle(
     rolling = of(f"vehicle.tyre.{which}rolling_radius", f"tyre rolling radius{end}", radius, "rolling_radius")
     wheels = of("vehicle.axle.wheel_inertia", "inertia of the driven wheels", axle.wheel_inertia, "wheel_inertia")
     stiff, stiff_name = axle.half_shaft_stiffness, "vehicle.axle.half_shaft_stiffness"
+    stiff_words = "twist stiffness of the half shafts"
     damping = usual("spring_time", "damping over stiffness of steel parts")
     pinion = of("vehicle.axle.pinion_inertia", "inertia of the pinion", axle.pinion_inertia, "pinion_inertia")
     share = 0.5 if axle.second_load is not None else 1.0  # what is stated of all driven wheels together
@@ -308,7 +309,7 @@ def _axle(
         f"pinion gear{end}.spring_time_s": damping,
         f"pinion gear{end}.half_gap_rad": 0.5
         * of("vehicle.axle.lash", "play of the axle at the pinion", axle.lash, "axle_lash"),
-        f"half shafts{end}.stiffness_nm_rad": of(stiff_name, "half shafts", stiff, "half_shaft_stiffness"),
+        f"half shafts{end}.stiffness_nm_rad": of(stiff_name, stiff_words, stiff, "half_shaft_stiffness"),
         f"half shafts{end}.spring_time_s": damping,
         f"brake{end}.stiffness_nm_rad": np.full(ROWS, _BRAKE_STIFFNESS),
         f"brake{end}.damping_nm_s_rad": np.full(ROWS, _BRAKE_STIFFNESS * _BRAKE_TIME_S),

@@ -17,7 +17,8 @@ import numpy.typing as npt
 
 from beachmark.evidence.records import SILENT, Observation
 from beachmark.evidence.states import Seen, State
-from beachmark.findings.replay.record import EventRecord, PartRecord, Reals, Record
+from beachmark.findings.ranges import first_order_share
+from beachmark.findings.replay.record import EventRecord, InputRecord, PartRecord, Reals, Record
 from beachmark.knowledge.chances import answer_chances, background, mistake
 from beachmark.knowledge.model import Knowledge
 
@@ -26,6 +27,7 @@ SENSE = "event.set_sense"
 _LEFT = np.geomspace(0.2, 1.0, 17)  # share of its strength that the broken part may have had left
 _STATE_MISTAKE = 0.05  # of the model and of the look at a part
 _SENSE_MISTAKE = 0.1
+_CLASSES, _FEW = 16, 64  # of the share that an input makes; fewer draws tell none
 _REBOUND = 0.8  # an opposite peak of this share of the greatest may set a part the other way too
 
 
@@ -51,6 +53,8 @@ def spoken(
 
 def shares(weights: Sequence[Reals], events: int) -> Reals:
     """Chance of each event among those replayed, equal before anything was seen."""
+    if not events:
+        return np.zeros(0)
     total = np.sum(weights, axis=0) if weights else np.zeros(events)
     raised = np.exp(total - total.max())
     return np.asarray(raised / raised.sum())
@@ -60,7 +64,7 @@ def shares(weights: Sequence[Reals], events: int) -> Reals:
 
 
 def _by_account(knowledge: Knowledge, record: Record, observations: Sequence[Observation]) -> list[Spoken]:
-    asked = {see for event in record.events for see in knowledge.events[event.event].leaves}
+    asked = {see for event in record.events for see in knowledge.events[event.event].leaves} - {SENSE}
     asked_of = [one for one in observations if one.see in asked]
     told = [(one, [answer for answer in one.answers if answer not in SILENT]) for one in asked_of]
     return [_told(knowledge, record, one, answers) for one, answers in told if answers]
@@ -81,6 +85,8 @@ def _told(knowledge: Knowledge, record: Record, one: Observation, answers: list[
 
 def _over_mean(logs: Reals) -> Reals:
     """Logs of chances over the log of their mean."""
+    if not logs.size:
+        return logs
     return np.asarray(logs - math.log(float(np.mean(np.exp(logs - logs.max())))) - logs.max())
 
 
@@ -173,6 +179,17 @@ def peak(record: Record, event: EventRecord, part: PartRecord) -> Reals:
     if part.kind == "cross" and part.load in record.angles:
         found = found / np.cos(record.angles[part.load])
     return np.asarray(found)
+
+
+def widening(record: Record, event: EventRecord, part: PartRecord) -> list[tuple[InputRecord, float]]:
+    """The inputs by the share of the range of load over strength that each makes alone, in one event, widest first."""
+    sound = np.flatnonzero(event.sound)
+    sound = sound[: len(sound) // _CLASSES * _CLASSES]  # classes of equal count
+    if len(sound) < _FEW:
+        return []
+    used = np.log(np.maximum(peak(record, event, part)[sound] / part.breaks_nm[sound], 1e-9))
+    shares = [(one, first_order_share(one.draws[sound], used)) for one in record.inputs if one.draws.size]
+    return sorted(shares, key=lambda pair: -pair[1])
 
 
 # ---- what the place of the break tells ------------------------------------------------------------------------

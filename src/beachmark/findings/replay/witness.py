@@ -16,7 +16,7 @@ from beachmark.driveline.positions import parse_address
 from beachmark.findings.asking import Asking, judged
 from beachmark.findings.ranges import of_sample
 from beachmark.findings.replay.record import InputRecord, PartRecord, Reals, Record
-from beachmark.findings.replay.weighing import peak
+from beachmark.findings.replay.weighing import peak, widening
 from beachmark.findings.results import Input, Quantity, Sum
 from beachmark.findings.topics import Topic
 from beachmark.knowledge.model import Knowledge
@@ -24,6 +24,7 @@ from beachmark.knowledge.model import Knowledge
 _IDS = {"cross": "finding.replay_cross", "tube": "finding.replay_tube", "slip": "finding.replay_slip"}
 _DECIDED = 0.6
 _SAMPLE = 1024
+_SHOWN, _LEAST_SHARE = 6, 0.01
 _LEAST_DRAWS = 200
 _OVER = "greatest torque over what a sound part bears at fracture"
 _METHOD = (
@@ -69,7 +70,7 @@ def _finding(knowledge: Knowledge, record: Record, part: PartRecord, chances: Re
     drawn = np.interp((np.arange(_SAMPLE) + 0.5) / _SAMPLE, np.cumsum(weights[order]), used[order])
     middle = float(np.interp(0.5, np.cumsum(weights[order]), used[order]))
     asking = Asking(knowledge)
-    asking.inputs = {one.name: _input(one) for one in record.inputs}
+    asking.inputs = {one.name: _input(one) for one in _widest(record, part, chances)}
     found = judged(
         knowledge,
         asking,
@@ -80,7 +81,7 @@ def _finding(knowledge: Knowledge, record: Record, part: PartRecord, chances: Re
         limit=limit,
         method=_METHOD,
         source=_SOURCE,
-        validity="; ".join(record.notes),
+        validity="; ".join((*record.notes, f"the replay page lists all {len(record.inputs)} inputs")),
     )
     wide = "" if max(classes.values()) >= _DECIDED else "It weighs nothing: its inputs are known too loosely to decide."
     return _hushed(found, silent or wide)
@@ -102,6 +103,12 @@ def _pooled(record: Record, part: PartRecord, chances: Reals) -> tuple[Reals, Re
         weights.append(np.full(len(here), chance / max(1, len(here))))
     whole = np.concatenate(weights)
     return np.concatenate(used), np.asarray(whole / whole.sum())
+
+
+def _widest(record: Record, part: PartRecord, chances: Reals) -> list[InputRecord]:
+    """The inputs that widen the load over strength of a part most, in the event that fits what was told best."""
+    event = record.events[int(np.argmax(chances))]
+    return [one for one, share in widening(record, event, part) if share >= _LEAST_SHARE][:_SHOWN]
 
 
 def _input(one: InputRecord) -> Input:

@@ -176,11 +176,12 @@ def _section(number: int, topic: Topic, done: list[Sum], figures: Mapping[str, F
         if one.topic is topic:
             kinds[one.id].append(one)
     shown = tuple(figures[key] for key in FIGURES_OF.get(topic, ()) if key in figures)
-    cards = tuple(_card(number, sorted(sums, key=lambda one: one.at.rank)) for sums in kinds.values())
+    cards = tuple(kind_card(number, sorted(sums, key=lambda one: one.at.rank)) for sums in kinds.values())
     return TopicSection(topic.name.lower().replace("_", "-"), topic.value, shown, cards)
 
 
-def _card(number: int, sums: list[Sum]) -> KindCard:
+def kind_card(number: int, sums: list[Sum]) -> KindCard:
+    """One kind of sum with all places that it was done for."""
     first = sums[0]
     held = [one.held_against for one in sums if one.held_against]
     dimension = first.results[0].dimension

@@ -1,0 +1,1 @@
+"""The replay of the events of a case."""
