@@ -13,7 +13,7 @@ import uvicorn
 from playwright.sync_api import sync_playwright
 
 from beachmark.web.app import create_app
-from beachmark.workflow import demo
+from beachmark.workflow import demo, loading, replaying
 from beachmark.workflow.home import open_store
 
 PICTURES = Path(__file__).parent.parent / "docs" / "pictures"
@@ -21,6 +21,7 @@ PAGES = {
     "case": ("/case/1", 1290),
     "joint": ("/case/1?at=joint-2#part", 1290),
     "sums": ("/case/1/sums", 1500),
+    "replay": ("/case/1/replay", 1500),
     "causes": ("/case/1/causes", 1500),
     "desk": ("/", 900),
 }
@@ -33,6 +34,7 @@ def main() -> None:
     store = open_store(home)
     demo.load_demo(store)
     store.close()
+    replaying.replay_now(loading.load("1", home=home), replaying.Order(), lambda _: True, home=home)
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]

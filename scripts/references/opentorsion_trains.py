@@ -88,6 +88,38 @@ DAMPED: dict[str, Any] = {
     "excitation_nm": [300.0, 0.0, -40.0, 0.0, 0.0],
     "frequencies_rad_s": [20.0, 90.0, 130.0, 400.0, 900.0, 1500.0],
 }
+# Two driven axles down to the road, where both meet in the vehicle (mass times radius squared): a ring, no tree.
+ROAD: dict[str, Any] = {
+    "stations": [
+        station(3.4, ENGINE),
+        station(0.3, ENGINE),
+        station(0.25, SHAFT),
+        station(0.15, SHAFT),
+        station(0.2, SHAFT),
+        station(0.11, SHAFT),
+        station(0.13, SHAFT),
+        station(2.2, WHEEL),
+        station(58.0, WHEEL),
+        station(2.5, WHEEL),
+        station(64.0, WHEEL),
+        station(25_000 * 0.5**2, WHEEL),
+    ],
+    "springs": [
+        spring(0, 1, 27_000, ENGINE),
+        spring(1, 2, 170_000, SHAFT),
+        spring(2, 3, 230_000, SHAFT),
+        spring(3, 4, 250_000, SHAFT),
+        spring(4, 5, 410_000, SHAFT),
+        spring(4, 6, 290_000, SHAFT),
+        spring(5, 7, 160_000, SHAFT),
+        spring(6, 9, 140_000, SHAFT),
+        spring(7, 8, 190_000, WHEEL),
+        spring(9, 10, 210_000, WHEEL),
+        spring(8, 11, 22 * 95_000 * 0.5**2, WHEEL),
+        spring(10, 11, 21 * 91_000 * 0.5**2, WHEEL),
+    ],
+}
+RINGS = {"two axles to the road": ROAD}
 TRAINS = {"tipper in a low gear": TIPPER, "pair of axles": TANDEM, "damped chain": DAMPED}
 
 
@@ -140,6 +172,7 @@ def main() -> None:
             "opentorsion": version("opentorsion"),
         },
         "trains": {name: {"given": train, "found": results(train)} for name, train in TRAINS.items()},
+        "rings": {name: {"given": train, "found": results(train)} for name, train in RINGS.items()},
     }
     OUT.write_text(json.dumps(made, indent=1) + "\n", encoding="utf-8")
 
