@@ -186,7 +186,7 @@ def first(folder: str) -> None:
 
 def demo_case() -> Any:
     """The demo's first case."""
-    from beachmark.workflow.demo import demo_names, demo_text
+    from beachmark.workflow.packaged import demo_names, demo_text
     from beachmark.workflow.loading import case_from_text
 
     return case_from_text(demo_text(demo_names()[0]) or "", name="demo")
@@ -243,6 +243,10 @@ def main() -> None:
                 f"{name:24}{1e9 * each:6.1f} ns a step and draw, {flops} flop, {instructions} vector instructions"
                 f" for 8 draws, {registers}: {100 * flops / each / peak:.0f} % of peak"
             )
+        these = drawn(layout, events(layout)["launch"], count=DRAWS, seed=SEED)
+        least = step_work(layout)[0] / safe_step_s(these) / peak
+        rival = lsoda_s(layout, events(layout)["launch"], tolerance=1e-4, with_numba=False)
+        print(f"at the whole multiply-add peak a launch would be {rival / least:.0f} times LSODA 1e-4 in Python")
         whole_case(folder)
         print(f"\nfirst result, fresh process: cold {cold[0]:.2f} s, kept {kept[0]:.2f} s; memory {kept[1]:.0f} MB")
 

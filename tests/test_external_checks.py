@@ -19,7 +19,7 @@ import pytest
 from scripts.checks_table import HOW_KNOWN, PAGE, page, register
 
 from beachmark import mechanics
-from beachmark.mechanics import beam
+from beachmark.mechanics import beam, replay
 from tests.conftest import ROOT
 
 FILES = register()
@@ -27,7 +27,8 @@ ROWS: list[dict[str, Any]] = [row for rows in FILES.values() for row in rows]
 USED = [row for row in ROWS if "refused" not in row]
 USED_KEYS = {"id", "what", "source", "known", "tests", "functions"}
 REFUSED_KEYS = {"id", "what", "source", "known", "refused"}
-# Where a test holds our numbers against something outside of them; tests/mechanics holds laws and hand sums.
+# Where a test holds our numbers against something outside of them; tests/mechanics and tests/replay hold laws, hand
+# sums and what needs the replay's own trains.
 OUTSIDE = ("tests/literature/", "tests/references/")
 # The checks that were set at the start; none of them may be lost.
 LAST_OF_THE_START = {
@@ -51,7 +52,7 @@ FIRST_CHECKS = {f"{letter}{n:02}" for letter, last in LAST_OF_THE_START.items() 
 
 
 def public_functions() -> set[str]:
-    """Every public function of mechanics as module.function, those of the beam model by its own list."""
+    """Every public function of mechanics as module.function, those of beam and replay by their own lists."""
     modules = [
         importlib.import_module(f"{mechanics.__name__}.{info.name}")
         for info in pkgutil.iter_modules(mechanics.__path__)
@@ -63,7 +64,10 @@ def public_functions() -> set[str]:
         for name, function in inspect.getmembers(module, inspect.isfunction)
         if function.__module__ == module.__name__ and not name.startswith("_")
     }
-    return found | {f"beam.{name}" for name in beam.__all__ if inspect.isfunction(getattr(beam, name))}
+    for package in (beam, replay):
+        listed = {name for name in package.__all__ if inspect.isfunction(getattr(package, name))}
+        found |= {f"{package.__name__.rsplit('.', 1)[1]}.{name}" for name in listed}
+    return found
 
 
 class TestFile:
@@ -173,7 +177,7 @@ def test_no_check_of_the_start_is_lost() -> None:
 def test_the_named_tests_exist_assert_and_use_the_named_functions(row: dict[str, Any]) -> None:
     used: set[str] = set()
     for named in row["tests"]:
-        assert re.fullmatch(r"tests/(literature|references|mechanics)/test_\w+\.py::test_\w+", named), named
+        assert re.fullmatch(r"tests/(literature|references|mechanics|replay)/test_\w+\.py::test_\w+", named), named
         assert (ROOT / named.split("::")[0]).is_file(), f"{row['id']}: no file of {named}"
         file, name = the_test(named)
         assert isinstance(file.defined.get(name), ast.FunctionDef), f"{row['id']}: no test {named}"

@@ -73,7 +73,7 @@ class Judged:
 def train(event: str, number: int) -> tuple[str, Draws, float]:
     """One of the random trains of an event: the name of its layout, the draw, and how long it is followed."""
     fitting = [name for name, layout in LAYOUTS.items() if event in events(layout)]
-    name = fitting[number % len(fitting)]
+    name = fitting[(number + EVENTS.index(event)) % len(fitting)]
     what = events(LAYOUTS[name])[event]
     return name, drawn(LAYOUTS[name], what, seed=_seed(event, number)), what.duration_s
 

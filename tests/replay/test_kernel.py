@@ -22,7 +22,8 @@ pytestmark = pytest.mark.xdist_group("replay")
 def test_every_layout_runs_and_accounts_for_its_energy(name: str, kernels: str) -> None:
     layout = LAYOUTS[name]
     for event in events(layout).values():
-        found = replay(draws=drawn(layout, event, count=16, seed=1), duration_s=1.0, cache_folder=kernels)
+        these = drawn(layout, event, count=16, seed=1)
+        found = replay(draws=these, duration_s=event.duration_s, cache_folder=kernels)
         energy = found.energy
         lost = sum(np.abs(slipped) for slipped in energy.slipped_j.values()) + energy.damped_j
         assert found.sound.all()
@@ -44,7 +45,7 @@ def test_the_plain_path_equals_the_compiled_one(name: str, kernels: str) -> None
     layout = LAYOUTS[name]
     for event in events(layout).values():
         these = drawn(layout, event, count=5, seed=2)
-        quick, plain = (replay(draws=these, duration_s=0.4, cache_folder=kernels, plain=p) for p in (False, True))
+        quick, plain = (replay(draws=these, duration_s=0.2, cache_folder=kernels, plain=p) for p in (False, True))
         same(quick, plain, 1e-9)
         for what in ("work_j", "gained_j", "damped_j"):
             expected = getattr(plain.energy, what)

@@ -45,7 +45,7 @@ def add_slider(sheet: Sheet, places: list[int], spring: tuple[str, str], capacit
     sheet.rates.append(f"d{slid} = ({load} - {stiffness}*{slid})*{give}")
     sheet.stored.append(f"0.5*{stiffness}*{slid}*{slid}")
     half_speed = " - ".join(f"wh{place}" for place in places)
-    back, room = f"{per}*({slid} + 0.5*h*d{slid})", f"{capacity}*{give}"
+    back, room = f"{per}*({slid} + 0.5*h*d{slid})", f"{sheet.carried(capacity)}*{give}"
     sheet.moves.append(f"{slid}n = {slid} + h*lo(hi({half_speed}, -{room} - {back}), {room} - {back})")
     return slid, speed, load
 
