@@ -186,8 +186,8 @@ def first(folder: str) -> None:
 
 def demo_case() -> Any:
     """The demo's first case."""
-    from beachmark.workflow.packaged import demo_names, demo_text
     from beachmark.workflow.loading import case_from_text
+    from beachmark.workflow.packaged import demo_names, demo_text
 
     return case_from_text(demo_text(demo_names()[0]) or "", name="demo")
 

@@ -343,7 +343,7 @@ def test_stopped_before_it_is_complete_raises_and_after_that_keeps(
 
 def test_a_cache_folder_that_cannot_be_made_stops_nothing(tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("a file", encoding="utf-8")
-    assert replaying.cache_folder(tmp_path / "taken") == tmp_path / "taken" / "compiled"
+    assert replaying.cache_folder(tmp_path / "taken") is None
     made = replaying.cache_folder(tmp_path / "home")
     assert made.is_dir()
     assert replaying.cache_folder(tmp_path / "home") == made

@@ -97,7 +97,7 @@ def _sums(of: _Same[Knowledge], vehicle: Vehicle, train: Train, fleet: tuple[Fle
     return all_sums(of.thing, vehicle, train, fleet)
 
 
-@lru_cache(maxsize=16)  # each holds a record of a few MB
+@lru_cache(maxsize=4)  # each holds a record of some MB
 def _read(
     of: _Same[Knowledge],
     vehicle: Vehicle,

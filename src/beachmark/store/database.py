@@ -131,14 +131,22 @@ class Store:
             _check_number(connection, number)
             return [_line(row) for row in connection.execute(_lines(number).order_by(revisions.c.revision))]
 
-    def keep_replay(self, number: int, *, block: bytes, seed: int, draws: int, digest: str) -> str:
-        """Keep the replay of a case in place of the one before, and give its mark. Raises `NotFoundError`."""
+    def keep_replay(
+        self, number: int, *, block: bytes, seed: int, draws: int, digest: str, instead_of: str = ""
+    ) -> str:
+        """Keep the replay of a case in place of the one before, and give its mark. Raises `NotFoundError`.
+
+        With `instead_of` only in place of the one of that mark: else nothing is kept and the mark is empty.
+        """
         stored_text("digest", digest)
         mark = hashlib.sha256(block).hexdigest()
         row = {"number": number, "seed": seed, "draws": draws, "digest": digest, "mark": mark, "block": block}
         with transaction(self._engine, writes=True) as connection:
             _check_number(connection, number)
-            connection.execute(delete(replays).where(replays.c.number == number))
+            here = replays.c.number == number
+            if instead_of and connection.scalar(select(replays.c.mark).where(here)) != instead_of:
+                return ""
+            connection.execute(delete(replays).where(here))
             connection.execute(insert(replays).values(**row, made=stamp(self._clock())))
         return mark
 

@@ -14,17 +14,23 @@ from beachmark.findings.replay.record import Record, from_bytes, to_bytes
 if TYPE_CHECKING:
     from beachmark.store.database import Store
 
-REMEMBERED = 16  # records; one of a thousand draws takes a few MB
+REMEMBERED = 4  # records; one of a thousand draws takes a few MB, of the most draws some tens
 log = logging.getLogger(__name__)
 
 _records: OrderedDict[str, Record | None] = OrderedDict()
 _lock = threading.Lock()
 
 
-def keep_record(store: Store, number: int, record: Record) -> str:
-    """Keep a replay with its case, in place of the one before; gives its mark."""
-    block = to_bytes(record)
-    return store.keep_replay(number, block=block, seed=record.seed, draws=record.draws, digest=record.digest)
+def keep_record(store: Store, number: int, record: Record, *, instead_of: str = "") -> str:
+    """Keep a replay with its case, in place of the one before (of that mark, if one is given); gives its mark."""
+    return store.keep_replay(
+        number,
+        block=to_bytes(record),
+        seed=record.seed,
+        draws=record.draws,
+        digest=record.digest,
+        instead_of=instead_of,
+    )
 
 
 def kept_record(store: Store, number: int) -> Record | None:

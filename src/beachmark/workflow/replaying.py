@@ -116,14 +116,24 @@ def cancel(store: Store, number: int) -> Job | None:
     return task.job
 
 
-def cache_folder(home: Path) -> Path:
-    """The folder for the compiled equations, in the data folder. One that cannot be made is not used."""
+def cache_folder(home: Path) -> Path | None:
+    """The folder for the compiled equations, in the data folder: its owner's alone, because what stands there is run.
+
+    One that cannot be made so is not used.
+    """
     folder = home / CACHE
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        folder.chmod(0o700)
     except OSError as error:
-        log.warning("%s cannot be made, equations are compiled anew every time: %s", folder, error.strerror)
+        log.warning("%s cannot be used, equations are compiled anew every time: %s", folder, error.strerror)
+        return None
     return folder
+
+
+def _cache(home: Path) -> str | None:
+    folder = cache_folder(home)
+    return None if folder is None else str(folder)
 
 
 # ---- at once --------------------------------------------------------------------------------------------------
@@ -159,10 +169,8 @@ def _keep(loaded: Loaded, folder: Path, record: Record, *, instead_of: str = "")
 
 
 def _stored(store: Store, number: int, record: Record, *, instead_of: str = "") -> str:
-    """Keep a replay; with `instead_of` only while the one of that mark is still there."""
-    if instead_of and store.replay_mark(number) != instead_of:
-        return ""  # somebody ran a newer one in between
-    return keep_record(store, number, record)
+    """Keep a replay; with `instead_of` only while the one of that mark is still there: else a newer one was run."""
+    return keep_record(store, number, record, instead_of=instead_of)
 
 
 def _replayed(loaded: Loaded, order: Order, watch: Watch, home: Path) -> Record:
@@ -172,7 +180,7 @@ def _replayed(loaded: Loaded, order: Order, watch: Watch, home: Path) -> Record:
         case.vehicle,
         case.installed(),
         order=order,
-        cache_folder=str(cache_folder(home)),
+        cache_folder=_cache(home),
         threads=os.cpu_count() or 1,
         watch=watch,
     )
@@ -181,7 +189,7 @@ def _replayed(loaded: Loaded, order: Order, watch: Watch, home: Path) -> Record:
 def _judged(loaded: Loaded, record: Record, watch: Watch, home: Path) -> Record:
     case = loaded.case
     try:
-        folder = str(cache_folder(home))
+        folder = _cache(home)
         train = case.installed()
         return judge_record(knowledge(), case.vehicle, train, record, cache_folder=folder, watch=watch)
     except ArithmeticError as error:  # the replay stands without its check, and says so

@@ -43,7 +43,7 @@ def test_what_the_case_states_is_used_and_what_it_does_not_say_is_marked(
     assert plant.values["pinion gear.ratio"] == pytest.approx(np.full(ROWS, 4.3))
     by_name = {one.name: one.value for one in plant.inputs}
     assert not by_name["vehicle.engine.peak_torque"].is_assumed
-    assert by_name["axle_lash" if "axle_lash" in by_name else "vehicle.axle.lash"].is_assumed
+    assert by_name["vehicle.axle.lash"].is_assumed
     assert all(one.value.source for one in plant.inputs if one.value.is_assumed)
 
 
@@ -171,3 +171,26 @@ def test_a_gear_between_is_the_nearest_known_one(knowledge: Knowledge, case_of: 
     made = driven(knowledge, plant, knowledge.events["spin_then_grip"], count=200, seed=2)
     assert set(made.gear.round(6)) <= {12.3, 9.0, 3.0, 0.8}
     assert len(set(made.gear.round(6))) >= 2
+
+
+def test_what_is_known_at_the_pinion_is_felt_there(knowledge: Knowledge, case_of: Callable[..., Case]) -> None:
+    """With the wheels held, the pinion turns by its whole play, and by torque over the stiffness at the pinion."""
+    text = VEHICLES["plain two-piece"].replace("axle: {ratio: 4.3,", "axle: {ratio: 4.3, lash: 6 deg,")
+    case = case_of(text)
+    values = plant_of(knowledge, case.vehicle, case.installed()).values
+    ratio = values["pinion gear.ratio"][0]
+    # the coupling's twist is angle of the pinion / ratio; its torque on the pinion is that behind the gear / ratio
+    assert 2 * values["pinion gear.half_gap_rad"][0] * ratio == pytest.approx(np.radians(6.0))
+    usual = knowledge.usual("tipper", "mesh_stiffness")
+    assert usual is not None
+    assert values["pinion gear.stiffness_nm_rad"][0] / ratio**2 == pytest.approx(usual.si)
+
+
+def test_a_cross_bears_less_torque_the_more_its_joint_bends(knowledge: Knowledge, case_of: Callable[..., Case]) -> None:
+    straight, bent = (
+        plant_of(knowledge, case.vehicle, case.installed()).parts[0]
+        for case in (
+            case_of(VEHICLES["plain two-piece"].replace("slope: -3 deg", f"slope: {x} deg")) for x in (-3.5, 16.5)
+        )
+    )
+    assert bent.yields_nm[0] / straight.yields_nm[0] == pytest.approx(np.cos(np.radians(20.0)), rel=1e-6)

@@ -14,7 +14,7 @@ from beachmark.evidence.states import State, part_states, questions
 from beachmark.findings.replay.reader import read_replay
 from beachmark.findings.replay.reading import Reading
 from beachmark.findings.replay.record import Record
-from beachmark.findings.replay.weighing import information, shares
+from beachmark.findings.replay.weighing import _sense_chance, information, shares
 from beachmark.knowledge.model import Knowledge
 
 Read = Callable[..., Reading]
@@ -22,6 +22,14 @@ Read = Callable[..., Reading]
 
 def seen(see: str, *answers: str, at: Address | None = None) -> Observation:
     return Observation(see, answers, at, how=How.EYE, sure=Sure.CERTAIN)
+
+
+PULLING = (
+    seen("event.doing", "pull_away_grade"),
+    seen("event.gear", "low"),
+    seen("event.slope", "up"),
+    seen("event.speed", "standstill"),
+)
 
 
 @pytest.fixture
@@ -70,8 +78,11 @@ def test_a_weak_driveline_breaks_and_the_finding_speaks_for_one_overload(read: R
 
 
 def test_a_strong_driveline_does_not(read: Read, record: Record) -> None:
-    strong = replace(record, parts=tuple(replace(p, breaks_nm=p.breaks_nm * 4) for p in record.parts))
-    found = read(strong, seen("event.gear", "low"))
+    strong = replace(
+        record,
+        parts=tuple(replace(p, yields_nm=p.yields_nm * 4, breaks_nm=p.breaks_nm * 4) for p in record.parts),
+    )
+    found = read(strong, *PULLING)
     cross = next(one for one in found.sums if str(one.at) == "joint-2")
     assert (cross.speaks, cross.answer) == ("against", "hardly")
     assert "no sound one breaks" in found.sentence
@@ -91,9 +102,9 @@ def test_ranges_too_wide_to_decide_weigh_nothing(read: Read, record: Record) -> 
     """Strengths between a fifth and five times: no class holds most of the draws."""
     rng = np.random.default_rng(4)
     wide = tuple(
-        replace(p, breaks_nm=p.breaks_nm * np.exp(rng.uniform(-1.6, 0.8, p.breaks_nm.size))) for p in record.parts
+        replace(p, yields_nm=p.yields_nm * np.exp(rng.uniform(-1.6, 0.8, p.yields_nm.size))) for p in record.parts
     )
-    found = read(replace(record, parts=wide), seen("event.gear", "low"))
+    found = read(replace(record, parts=wide), *PULLING)
     findings = [one for one in found.sums if one.id.startswith("finding.")]
     assert all(not one.chances and "too loosely" in one.sentence for one in findings)
 
@@ -182,3 +193,42 @@ def test_the_answer_is_about_the_part_seen_broken_else_the_one_nearest_to_breaki
     assert "must have been" not in found.sentence
     assert "and nothing broke" in read(record, seen("event.doing", "found_parked")).sentence
     assert read(replace(record, events=())).about == ""
+
+
+def test_a_vehicle_that_is_mostly_assumed_weighs_nothing(read: Read, record: Record) -> None:
+    inputs = tuple(replace(one, assumed=one.name == "vehicle.axle.load") for one in record.inputs)
+    found = read(replace(record, inputs=inputs), *PULLING)
+    findings = [one for one in found.sums if one.id.startswith("finding.")]
+    words = "of the vehicle is assumed: mass on the driven wheels"
+    assert all(not one.chances and words in one.sentence for one in findings)
+    assert any(one.chances for one in read(record, *PULLING).sums)
+
+
+def test_an_answer_that_hardly_tells_the_events_apart_is_not_enough(read: Read, record: Record) -> None:
+    found = read(record, seen("nb.clutch", "good"))
+    assert not any(one.chances for one in found.sums)
+    assert any("hardly tells the events apart" in one.sentence for one in found.sums)
+
+
+def test_a_share_stays_with_an_event_that_is_not_in_the_list(read: Read, weak: Record) -> None:
+    chances = next(one.chances for one in read(weak, *PULLING).sums if one.chances)
+    assert min(chances.values()) >= 0.2 / 3 - 1e-9
+
+
+def test_the_same_answer_told_twice_counts_once(read: Read, record: Record) -> None:
+    once = read(record, seen("event.doing", "pull_away_grade"))
+    again = read(record, *(seen("event.doing", "pull_away_grade") for _ in range(3)))
+    assert [event.chance for event in again.events] == pytest.approx([event.chance for event in once.events])
+
+
+def test_both_senses_of_twist_share_one(knowledge: Knowledge, record: Record) -> None:
+    for event in record.events:
+        chances = [_sense_chance(event, 1, answer) for answer in ("pull", "overrun")]
+        assert sum(chances) == pytest.approx(1.0)
+
+
+def test_an_event_that_went_astray_is_not_read(read: Read, record: Record) -> None:
+    astray = replace(record.events[0], sound=np.zeros_like(record.events[0].sound))
+    found = read(replace(record, events=(astray, *record.events[1:])), *PULLING)
+    assert astray.event not in {event.id for event in found.events}
+    assert read(replace(record, events=(astray,))).sentence == "No event was replayed."

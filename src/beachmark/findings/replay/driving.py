@@ -21,7 +21,7 @@ from beachmark.knowledge.events import EventKind
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics.replay import Course, Draws, Event, Ramp, draws, event_values
 
-_SLOWEST_ROAD_M_S = 0.01
+_LEAST_LENGTH_M = 0.01
 _LONGEST_START_TURNS = 12.0  # turns of the gearbox input from which its start angle is drawn
 _SLIP_OF_OPEN_CONVERTER = 0.95  # turbine over engine speed while no gear is in
 _LEAST_TAKES_S = 1e-3
@@ -180,7 +180,7 @@ def _road(event: EventKind, drawing: _Drawing, scale: Mapping[str, Reals]) -> di
         name = f"vehicle.{event.obstacle.kind}"
         found[f"{name}_n"] = drawing.of(event.obstacle.force) * scale["driven_n"]
         found[f"{name}_place_m"] = drawing.of(event.obstacle.place)
-        found[f"{name}_length_m"] = np.maximum(drawing.of(event.obstacle.length), _SLOWEST_ROAD_M_S)
+        found[f"{name}_length_m"] = np.maximum(drawing.of(event.obstacle.length), _LEAST_LENGTH_M)
     return found
 
 

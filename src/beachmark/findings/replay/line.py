@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -41,11 +41,12 @@ def line_of(numbers: Numbers, train: Train, *, behind: str, before: str) -> Line
         Coupling(name=joint_name(n), driving=names[n - 1], driven=(names[n],), jointed=True)
         for n in range(1, len(train.joints) + 1)
     )
+    values = _values(numbers, train)
     return Line(
         stations=tuple(Station(name=name) for name in names[1:-1]),
         couplings=couplings,
-        values=_values(numbers, train),
-        parts=_parts(numbers, train),
+        values=values,
+        parts=_parts(numbers, train, [values[f"{part.name}.angle_rad"] for part in couplings]),
     )
 
 
@@ -67,6 +68,8 @@ def _values(numbers: Numbers, train: Train) -> dict[str, Reals]:
         name = joint_name(n)
         found[f"{name}.stiffness_nm_rad"] = 1.0 / (1.0 / joint + 1.0 / stiffness)
         found[f"{name}.spring_time_s"] = damping
+        if abs(angles[0, n - 1]) > _SERIES_LIMIT_RAD:
+            raise ValueError(f"the angle of joint {n} is above 44 degrees, more than the replay takes.")
         found[f"{name}.angle_rad"] = np.minimum(np.abs(angles[:, n - 1]), _SERIES_LIMIT_RAD)
         found[f"{name}.yoke_rad"] = yokes[:, n - 1]
     for n, (_, inertia) in enumerate(shafts, start=1):
@@ -134,12 +137,17 @@ def _own_angle(numbers: Numbers, train: Train, number: int, usual: Reals) -> Rea
 # ---- what the parts bear --------------------------------------------------------------------------------------
 
 
-def _parts(numbers: Numbers, train: Train) -> tuple[ReplayPart, ...]:
-    """Cross of every joint; tube and slip of every shaft."""
+def _parts(numbers: Numbers, train: Train, angles: list[Reals]) -> tuple[ReplayPart, ...]:
+    """Cross of every joint; tube and slip of every shaft. What they bear is told as torque of the driven side.
+
+    A cross feels at most the torque over the cosine of its joint's angle: so much less torque it bears.
+    """
     over = numbers.usual("fracture_over_yield", "torque at fracture over that at first yield")
     found = []
     for n in range(1, len(train.joints) + 1):
-        found.append(_part(numbers, _Kind("cross", "joint_capacity"), train, n, over))
+        cross = _part(numbers, _Kind("cross", "joint_capacity"), train, n, over)
+        share = np.cos(angles[n - 1])
+        found.append(replace(cross, yields_nm=cross.yields_nm * share, breaks_nm=cross.breaks_nm * share))
         if n <= len(train.shafts):
             found.append(_part(numbers, _Kind("tube", "shaft_capacity"), train, n, over))
             if train.shaft(n).slip is not None:

@@ -1,7 +1,7 @@
 """The numbers of one vehicle for its replay: what the case states, else what is usual for its class; each drawn.
 
-Every number is a row of one plus `COUNT` values: the nominal one first, its draws behind it. They are the draws that
-the sums use too, so that what load and capacity share is the same in both.
+Every number is a row of one plus `COUNT` values: the nominal one first, its draws behind it. An input has the same
+draws wherever the replay uses it, so that what load and capacity share cancels.
 """
 
 from __future__ import annotations
@@ -57,11 +57,11 @@ class ReplayPart:
     """A part whose load is followed: by the load of the layout that it carries, and what it bears."""
 
     id: str  # cross@joint-1
-    kind: str  # cross, tube, slip, ear
+    kind: str  # cross, tube, slip
     at: Address
     words: str  # the cross of joint 1
     load: str  # name of the coupling that it is part of
     yields_nm: Reals  # (ROWS,) torque at which it first yields
     breaks_nm: Reals  # (ROWS,) torque at which it breaks
-    known: bool  # what it bears rests on nothing that is assumed for its class of vehicle or steel
+    known: bool  # its sizes and its steel are known of this vehicle, not taken as usual
     because: str  # what would make it known, in words; empty when it is

@@ -31,8 +31,7 @@ def read_replay(
     knowledge: Knowledge, vehicle: Vehicle, train: Train, observations: Sequence[Observation], record: Record
 ) -> Reading:
     """The whole answer of a replay, with what was seen until now."""
-    known = tuple(one for one in record.events if one.event in knowledge.events)
-    record = replace(record, events=known)
+    record = replace(record, events=tuple(one for one in record.events if _readable(knowledge, one)))
     stale = "" if record.digest == digest(knowledge, vehicle, train) else _STALE
     states = part_states(observations)
     said = spoken(knowledge, record, observations, states)
@@ -47,7 +46,7 @@ def read_replay(
     bits, whole = position_bits(record)
     focus = focus_part(record, states, events)
     broke = parted(knowledge, ((one.see, one.answers) for one in observations))
-    sums = replay_sums(knowledge, record, by_account, told=bool(account), stale=bool(stale))
+    sums = replay_sums(knowledge, record, by_account, stale=bool(stale))
     bracket = bracket_of(record, states)
     return Reading(
         events=tuple(events),
@@ -65,6 +64,10 @@ def read_replay(
         draws=record.draws,
         versions=tuple(record.versions.items()),
     )
+
+
+def _readable(knowledge: Knowledge, event: EventRecord) -> bool:
+    return event.event in knowledge.events and float(event.sound.mean()) >= _LEAST_SOUND
 
 
 def _event(

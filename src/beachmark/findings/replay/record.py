@@ -5,14 +5,14 @@ from __future__ import annotations
 import io
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 Reals = npt.NDArray[np.float64]
-FORMAT = 1
+FORMAT = 2
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,6 @@ class Record:
     notes: tuple[str, ...]  # what was left out or taken in the vehicle's stead, in words
     of_events: int  # how many events the vehicle can meet
     events: tuple[EventRecord, ...]
-    angles: Mapping[str, Reals] = field(default_factory=dict)  # (draws,) of each jointed load
 
     def load_number(self, name: str) -> int:
         """Number of a load by its name."""

@@ -6,7 +6,7 @@ import hashlib
 import itertools
 import math
 import platform
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from importlib.metadata import PackageNotFoundError, version
 
@@ -26,9 +26,11 @@ from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics.replay import Draws, Outcome, Run, judge, safe_steps_s, trace
 
 MOST_DRAWS, LEAST_DRAWS = 20_000, 8
-_CUTS = (0.1, 0.4)  # of the draws, stiffest first: each group takes the step of its stiffest
+_CUTS = (0.02, 0.15, 0.5)  # of the draws, stiffest first: each group takes the step of its stiffest
 _LOOKS = 400  # points of a history
 _ROUNDING = 1e-6
+_MOST_STEPS = 100_000  # of one event; the usual is 10 000
+_DRAW_STEPS = 4_000_000  # draws times steps between two looks at `watch`: a fraction of a second
 _MODEL = 1  # counts up when the equations or the reading of a record change what a replay says
 
 
@@ -86,7 +88,9 @@ def replay_case(
     for number, event in enumerate(events):
         told = _Told(watch, event.title, number, len(events))
         made = _driven(knowledge, plant, event, order)
-        found.append(_run(plant, made, event, _How(cache_folder, threads), told))
+        found.append(_ran(plant, made, event, _How(cache_folder, threads), told))
+    if not any(event.sound.any() for event in found):
+        raise refuse("replay", "vehicle", "the computation went astray in every draw", "numbers of a real vehicle")
     taken = vehicle_order(order.draws, order.seed)
     return Record(
         seed=order.seed,
@@ -99,9 +103,6 @@ def replay_case(
         notes=plant.notes,
         of_events=len(_fitting(knowledge, plant)),
         events=tuple(found),
-        angles={
-            part.name: plant.values[f"{part.name}.angle_rad"][taken] for part in plant.layout.couplings if part.jointed
-        },
     )
 
 
@@ -131,7 +132,8 @@ def judge_record(
 
 def digest(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> str:
     """What a replay was made from, as one short text: another vehicle, driveline or knowledge gives another."""
-    used = (vehicle, train, tuple(knowledge.events.values()), tuple(knowledge.classes.values()), _MODEL)
+    counted = (vehicle.kind, vehicle.engine, vehicle.gearbox, vehicle.axle, vehicle.tyre, vehicle.duty.mass, train)
+    used = (counted, tuple(knowledge.events.values()), tuple(knowledge.classes.values()), _MODEL)
     typical = tuple(sorted(knowledge.typical.items()))
     return hashlib.sha256(repr((used, typical)).encode()).hexdigest()[:32]
 
@@ -173,6 +175,13 @@ class _Peaks:
         return np.maximum(self.greatest, -self.least)
 
 
+def _ran(plant: Plant, made: Driven, event: EventKind, how: _How, told: _Told) -> EventRecord:
+    try:
+        return _run(plant, made, event, how, told)
+    except (ValueError, ArithmeticError) as refusal:
+        raise refuse("replay", event.title, f"a number cannot be computed with: {refusal}", "") from refusal
+
+
 def _run(plant: Plant, made: Driven, event: EventKind, how: _How, told: _Told) -> EventRecord:
     whole = _peaks(made, how, told)
     worst = _worst(plant, made, whole)
@@ -201,13 +210,22 @@ def _peaks(made: Driven, how: _How, told: _Told) -> _Peaks:
     done = 0
     for numbers, step_s in _groups(made.draws, made.duration_s):
         run = Run(draws=made.draws.only(numbers), step_s=step_s, cache_folder=how.cache_folder, threads=how.threads)
-        told.at(done / count)
-        run.advance(round(made.duration_s / step_s))
+        for share in _carried(run, round(made.duration_s / step_s), len(numbers)):
+            told.at((done + share * len(numbers)) / count)
         one = run.outcome()
         found.greatest[numbers], found.least[numbers], found.sound[numbers] = one.greatest, one.least, one.sound
         found.steps_s[numbers] = step_s
         done += len(numbers)
     return found
+
+
+def _carried(run: Run, steps: int, draws: int) -> Iterator[float]:
+    """Carry a run on to its end in slices; yields the share that is done before each."""
+    slices = max(1, -(-steps * draws // _DRAW_STEPS))
+    cuts = np.linspace(0, steps, slices + 1).astype(int).tolist()
+    for low, high in itertools.pairwise(cuts):
+        yield low / steps
+        run.advance(high - low)
 
 
 def _groups(draws: Draws, duration_s: float) -> list[tuple[npt.NDArray[np.intp], float]]:
@@ -216,7 +234,17 @@ def _groups(draws: Draws, duration_s: float) -> list[tuple[npt.NDArray[np.intp],
     order = np.argsort(steps)
     cuts = [0, *(int(share * len(order)) for share in _CUTS), len(order)]
     spans = [order[low:high] for low, high in itertools.pairwise(cuts) if high > low]
-    return [(numbers, duration_s / math.ceil(duration_s / float(steps[numbers].min()))) for numbers in spans]
+    return [(numbers, _whole_steps(duration_s, float(steps[numbers].min()))) for numbers in spans]
+
+
+def _whole_steps(duration_s: float, step_s: float) -> float:
+    """The nearest shorter step that divides the duration. Raises ValueError if there would be too many."""
+    if not step_s * _MOST_STEPS >= duration_s:
+        raise ValueError(
+            f"its stiffest spring against its lightest inertia asks for steps of {step_s:.1e} s, too short to be run: "
+            "look at the inertias and stiffnesses that are stated."
+        )
+    return duration_s / math.ceil(duration_s / step_s)
 
 
 def _history(made: Driven, worst: int, step_s: float, how: _How) -> History:
@@ -277,7 +305,7 @@ def _worst(plant: Plant, made: Driven, whole: _Peaks) -> int:
 
 
 def _deviations(made: Driven, event: EventRecord, cache_folder: str | None, told: _Told) -> Reals:
-    """Greatest deviation of a peak along the driveline, of the typical and of the worst draw.
+    """Greatest deviation of a kept peak along the driveline, of the typical and of the worst draw.
 
     Clutch and brakes are left out: their greatest torque is a corner in time that falls between two steps.
     """
@@ -289,7 +317,9 @@ def _deviations(made: Driven, event: EventRecord, cache_folder: str | None, told
         told.at(done / max(of, 1))
         return True
 
-    verdict = judge(draws=pair, outcome=run.outcome(), watch=goes_on, cache_folder=cache_folder)
+    rows = [0, event.worst]
+    kept = replace(run.outcome(), greatest=event.greatest[rows], least=event.least[rows])
+    verdict = judge(draws=pair, outcome=kept, watch=goes_on, cache_folder=cache_folder)
     line = [number for number, load in enumerate(verdict.loads) if load in _springs(pair)]
     return np.asarray(verdict.deviation[:, line].max(axis=1))
 
@@ -348,7 +378,7 @@ def _chosen(knowledge: Knowledge, plant: Plant, order: Order) -> tuple[EventKind
         if id not in fit:
             why = "needs what this vehicle has not" if id in knowledge.events else "is not an event"
             raise refuse("replay", "events", f"{id!r} {why}", ", ".join(fit))
-    return tuple(fit[id] for id in (order.events or fit))
+    return tuple(fit[id] for id in dict.fromkeys(order.events or fit))
 
 
 def _fitting(knowledge: Knowledge, plant: Plant) -> dict[str, EventKind]:

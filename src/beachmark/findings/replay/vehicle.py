@@ -97,9 +97,15 @@ def _has(vehicle: Vehicle) -> frozenset[str]:
 
 
 def _notes(vehicle: Vehicle, line: Line, axles: int) -> tuple[str, ...]:
-    found = ["left and right wheels of an axle are taken together; their differential stays open"]
+    found = [
+        "left and right wheels of an axle are taken together; their differential stays open",
+        "gears are taken without loss, so loads come out some percent high",
+    ]
     if not vehicle.kind:
         found.append("the class of vehicle is not stated: what is not known comes from the ranges of all of them")
+    mass, load = vehicle.duty.mass, vehicle.axle.load
+    if mass is not None and load is not None and mass.si < load.si:
+        found.append("the mass stated is below what the driven wheels carry: the latter is taken for both")
     if axles == 2:
         found.append("the differential between the two axles is open; the shaft between them is a usual one")
     if not any(part.known for part in line.parts):
@@ -161,6 +167,7 @@ def _scales(numbers: Numbers, vehicle: Vehicle, axles: list[_Axle], *, converter
     mass = of("vehicle.duty.mass", "mass of the whole vehicle", vehicle.duty.mass, "vehicle_mass")
     driven = np.asarray(sum(axle.weight_n for axle in axles))
     share = numbers.usual("vehicle_brake_share", "brake force of the other axles over their weight")
+    _refuse_contradictions(idle, governed, first, top)
     found = {
         "peak": peak,
         "idle": idle,
@@ -179,6 +186,14 @@ def _scales(numbers: Numbers, vehicle: Vehicle, axles: list[_Axle], *, converter
         words = "greatest torque of the retarder"
         found["retarder"] = of("vehicle.gearbox.retarder_torque", words, box.retarder_torque, "retarder_torque")
     return found
+
+
+def _refuse_contradictions(idle: Reals, governed: Reals, first: Reals, top: Reals) -> None:
+    """Refuse nominal values that contradict each other; draws at the ends of their ranges may touch."""
+    if governed[0] <= idle[0]:
+        raise ValueError("the governed engine speed must be above idle speed.")
+    if top[0] > first[0]:
+        raise ValueError("the ratio of the highest gear must not be above that of the lowest.")
 
 
 def _clutch_torque(numbers: Numbers, vehicle: Vehicle, peak: Reals, *, converter: bool) -> Reals:
@@ -299,16 +314,19 @@ def _axle(
     share = 0.5 if axle.second_load is not None else 1.0  # what is stated of all driven wheels together
     if axle.wheel_inertia is not None:
         wheels = share * wheels
+    gear = of(f"vehicle.axle.{which}ratio", f"axle ratio{end}", ratio, "axle_ratio")
+    lash = of("vehicle.axle.lash", "play of the axle at the pinion", axle.lash, "axle_lash")
     values = {
         f"pinion{end}.inertia_kg_m2": pinion,
         f"pinion{end}.drag_nm_s_rad": usual("pinion_drag", "drag of the pinion"),
         f"crown{end}.inertia_kg_m2": usual("crown_inertia", "inertia of crown wheel and differential"),
         f"wheel{end}.inertia_kg_m2": wheels,
-        f"pinion gear{end}.ratio": of(f"vehicle.axle.{which}ratio", f"axle ratio{end}", ratio, "axle_ratio"),
-        f"pinion gear{end}.stiffness_nm_rad": usual("mesh_stiffness", "twist stiffness of the axle at its pinion"),
+        f"pinion gear{end}.ratio": gear,
+        # a spring and its play stand behind the gear: what is known at the pinion is taken to the crown wheel
+        f"pinion gear{end}.stiffness_nm_rad": gear**2
+        * usual("mesh_stiffness", "twist stiffness of the axle at its pinion"),
         f"pinion gear{end}.spring_time_s": damping,
-        f"pinion gear{end}.half_gap_rad": 0.5
-        * of("vehicle.axle.lash", "play of the axle at the pinion", axle.lash, "axle_lash"),
+        f"pinion gear{end}.half_gap_rad": 0.5 / gear * lash,
         f"half shafts{end}.stiffness_nm_rad": of(stiff_name, stiff_words, stiff, "half_shaft_stiffness"),
         f"half shafts{end}.spring_time_s": damping,
         f"brake{end}.stiffness_nm_rad": np.full(ROWS, _BRAKE_STIFFNESS),
@@ -338,10 +356,11 @@ def _between(numbers: Numbers) -> dict[str, Reals]:
     angle = numbers.usual("inter_axle_angle", "angles of the shaft between the axles")
     damping = numbers.usual("spring_time", "damping over stiffness of steel parts")
     stiffness = numbers.usual("inter_axle_stiffness", "twist stiffness of the shaft between the axles")
+    pinion = numbers.usual("pinion_stiffness", "twist stiffness of the pinion shaft")
     return {
         "differential.inertia_kg_m2": inertia,
-        "through.inertia_kg_m2": 0.5 * inertia,
-        "differential between the axles.stiffness_nm_rad": stiffness,
+        "through.inertia_kg_m2": inertia + numbers.usual("joint_inertia", "inertia of a joint"),
+        "differential between the axles.stiffness_nm_rad": pinion,
         "differential between the axles.spring_time_s": damping,
         "shaft between the axles.stiffness_nm_rad": stiffness,
         "shaft between the axles.spring_time_s": damping,

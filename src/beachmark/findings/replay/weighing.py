@@ -37,7 +37,7 @@ class Spoken:
 
     words: str
     weights: Reals  # (events,)
-    by_account: bool  # told of the event itself or its sense, not of which part broke
+    by_account: bool  # told of the event itself, not read from the parts
 
 
 def spoken(
@@ -65,22 +65,28 @@ def shares(weights: Sequence[Reals], events: int) -> Reals:
 
 def _by_account(knowledge: Knowledge, record: Record, observations: Sequence[Observation]) -> list[Spoken]:
     asked = {see for event in record.events for see in knowledge.events[event.event].leaves} - {SENSE}
-    asked_of = [one for one in observations if one.see in asked]
-    told = [(one, [answer for answer in one.answers if answer not in SILENT]) for one in asked_of]
-    return [_told(knowledge, record, one, answers) for one, answers in told if answers]
+    by_question: dict[str, list[Observation]] = {}
+    for one in observations:
+        if one.see in asked and any(answer not in SILENT for answer in one.answers):
+            by_question.setdefault(one.see, []).append(one)
+    return [_told(knowledge, record, told) for told in by_question.values()]
 
 
-def _told(knowledge: Knowledge, record: Record, one: Observation, answers: list[str]) -> Spoken:
-    """One observation against every event's table; several answers of one observation share its weight."""
-    question, error = knowledge.questions[one.see], mistake(knowledge.scales, one)
+def _told(knowledge: Knowledge, record: Record, told: Sequence[Observation]) -> Spoken:
+    """One question against every event's table; all that was answered to it shares one vote."""
+    question = knowledge.questions[told[0].see]
     ground = background(knowledge, question)
-    tables = [knowledge.events[event.event].leaves.get(one.see, {}) for event in record.events]
+    tables = [knowledge.events[event.event].leaves.get(question.id, {}) for event in record.events]
     chances = np.array([answer_chances(knowledge, question, table) for table in tables])
-    mixed = (1.0 - error) * chances + error * ground
-    columns = [list(question.answers).index(answer) for answer in answers]
-    logs = np.log(mixed[:, columns]).mean(axis=1)
-    told = " / ".join(question.answers[answer].text for answer in answers)
-    return Spoken(f"{question.question.rstrip('?')}: {told}", knowledge.scales.trust * _over_mean(logs), True)
+    logs, words = [], []
+    for one in told:
+        error = mistake(knowledge.scales, one)
+        mixed = (1.0 - error) * chances + error * ground
+        answers = [answer for answer in one.answers if answer not in SILENT]
+        logs += [np.log(mixed[:, list(question.answers).index(answer)]) for answer in answers]
+        words += [question.answers[answer].text for answer in answers]
+    weights = knowledge.scales.trust * _over_mean(np.mean(logs, axis=0))
+    return Spoken(f"{question.question.rstrip('?')}: {' / '.join(dict.fromkeys(words))}", weights, True)
 
 
 def _over_mean(logs: Reals) -> Reals:
@@ -105,7 +111,7 @@ def _by_sense(
     logs = np.log([_sense_chance(event, load, answer) for event in record.events])
     words = knowledge.questions[SENSE].answers[answer].text
     where = record.loads[load]
-    return [Spoken(f"Twisted parts are set: {words.lower()} (torque at {where})", _over_mean(logs), True)]
+    return [Spoken(f"Twisted parts are set: {words.lower()} (torque at {where})", _over_mean(logs), False)]
 
 
 def _set_load(record: Record, states: Sequence[Seen]) -> int:
@@ -117,12 +123,12 @@ def _set_load(record: Record, states: Sequence[Seen]) -> int:
 
 
 def _sense_chance(event: EventRecord, load: int, answer: str) -> float:
-    """Share of the draws in which the torque that sets parts is of this sense; mistakes included."""
-    pull = event.greatest[event.sound, load]
-    overrun = -event.least[event.sound, load]
-    first, other = (pull, overrun) if answer == "pull" else (overrun, pull)
-    fits = (first >= _REBOUND * other).mean() if len(first) else 0.5
-    return float((1.0 - _SENSE_MISTAKE) * fits + _SENSE_MISTAKE * 0.5)
+    """Chance that parts are set in this sense rather than the other, over the draws; mistakes included."""
+    pull, overrun = event.greatest[event.sound, load], -event.least[event.sound, load]
+    may = {"pull": pull >= _REBOUND * overrun, "overrun": overrun >= _REBOUND * pull}
+    both = float(np.mean(may["pull"]) + np.mean(may["overrun"])) if len(pull) else 0.0
+    fits = float(np.mean(may[answer])) / both if both else 0.5
+    return (1.0 - _SENSE_MISTAKE) * fits + _SENSE_MISTAKE * 0.5
 
 
 # ---- which part broke, which survived -------------------------------------------------------------------------
@@ -131,7 +137,8 @@ def _sense_chance(event: EventRecord, load: int, answer: str) -> float:
 def _by_parts(record: Record, states: Sequence[Seen]) -> Spoken | None:
     """Chance of just these parts broken, set and unmarked, in every event; None unless all their strengths are known.
 
-    The part that broke first may have lost strength before; every share left from a fifth to the whole counts alike.
+    The part that broke first may have lost strength before; every share left from a fifth to the whole counts alike
+    on a scale of ratios.
     Up to the moment of the break the loads along the line are taken to grow together.
     """
     parts = {(part.kind, part.at): part for part in record.parts}
@@ -173,12 +180,10 @@ def _agrees(part: PartRecord, sound: Marks, used: Reals, state: State) -> Marks:
 
 
 def peak(record: Record, event: EventRecord, part: PartRecord) -> Reals:
-    """Greatest torque on a part in either sense, in every draw: a cross feels that of the faster side of its joint."""
+    """Greatest torque on a part in either sense, in every draw."""
     number = record.load_number(part.load)
-    found = np.maximum(event.greatest[:, number], -event.least[:, number])
-    if part.kind == "cross" and part.load in record.angles:
-        found = found / np.cos(record.angles[part.load])
-    return np.asarray(found)
+    found: Reals = np.maximum(event.greatest[:, number], -event.least[:, number])
+    return found
 
 
 def widening(record: Record, event: EventRecord, part: PartRecord) -> list[tuple[InputRecord, float]]:
