@@ -21,12 +21,14 @@ from tests.replay_vehicles import VEHICLES
 
 from beachmark.cases.codec import read_case
 from beachmark.findings.replay.driving import driven
+from beachmark.findings.replay.stepping import shortening, whole_step_s
 from beachmark.findings.replay.vehicle import plant_of
 from beachmark.mechanics.replay import Run, judge, safe_step_s
 from beachmark.workflow.packaged import knowledge
 
 SEED = 20261125
 LISTED = 1e-3
+PILOT = 64
 
 
 def judged(job: tuple[str, str, int]) -> list[tuple[str, str, int, str, float, float, float]]:
@@ -38,11 +40,13 @@ def judged(job: tuple[str, str, int]) -> list[tuple[str, str, int, str, float, f
     made = driven(knowledge(), plant, event, count=trains + 1, seed=SEED)
     found = []
     with tempfile.TemporaryDirectory() as folder:
+        pilot = driven(knowledge(), plant, event, count=PILOT, seed=SEED + 1)  # other trains choose the step
+        factor = shortening(pilot.draws, pilot.duration_s, cache_folder=folder)
         for number in range(1, trains + 1):
             draw = made.draws.only([number])
-            steps = math.ceil(made.duration_s / safe_step_s(draw))
-            run = Run(draws=draw, step_s=made.duration_s / steps, cache_folder=folder)
-            run.advance(steps)
+            step_s = whole_step_s(made.duration_s, factor * safe_step_s(draw))
+            run = Run(draws=draw, step_s=step_s, cache_folder=folder)
+            run.advance(round(made.duration_s / step_s))
             outcome = run.outcome()
             verdict = judge(draws=draw, outcome=outcome)
             energy = outcome.energy

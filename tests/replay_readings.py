@@ -124,6 +124,7 @@ def small_reading(*, events: int = 6, shafts: int = 2, stale: str = "", judged: 
         found = tuple(replace(one, typical_deviation=None, worst_deviation=None) for one in found)
     return Reading(
         events=found,
+        other=0.1,
         about="cross@joint-2",
         sentence=SENTENCE,
         sums=(),

@@ -30,7 +30,7 @@ PINT_NAMES = {
     "rotation": {"rpm": "revolution/minute", "rad/s": "radian/s", "Hz": "revolution/s"},
     "stress": {"MPa": "MPa", "GPa": "GPa", "kPa": "kPa", "Pa": "Pa", "psi": "psi", "bar": "bar"},
     "density": {"kg/m3": "kg/m**3", "kg/m³": "kg/m**3"},
-    "time": {"h": "hour", "s": "s", "min": "minute", "day": "day"},
+    "time": {"ms": "ms", "h": "hour", "s": "s", "min": "minute", "day": "day"},
     "temperature": {"K": "kelvin"},
     "stiffness": {"N/mm": "N/mm", "N/m": "N/m", "kN/mm": "kN/mm", "lbf/in": "lbf/inch"},
     "twist stiffness": {"N m/deg": "N*m/degree", "N m/rad": "N*m/radian", "kN m/rad": "kN*m/radian"},

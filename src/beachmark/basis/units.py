@@ -40,7 +40,7 @@ UNITS: dict[str, dict[str, float]] = {
     "rotation": {"rpm": _TURN / 60, "rad/s": 1.0, "Hz": _TURN},
     "stress": {"MPa": 1e6, "GPa": 1e9, "kPa": 1e3, "Pa": 1.0, "psi": _POUND_FORCE / _INCH**2, "bar": 1e5},
     "density": {"kg/m3": 1.0, "kg/m³": 1.0},
-    "time": {"h": 3600.0, "s": 1.0, "min": 60.0, "day": 86400.0},
+    "time": {"ms": 1e-3, "s": 1.0, "min": 60.0, "h": 3600.0, "day": 86400.0},
     "temperature": {"K": 1.0},
     "stiffness": {"N/mm": 1e3, "N/m": 1.0, "kN/mm": 1e6, "lbf/in": _POUND_FORCE / _INCH},
     "twist stiffness": {"N m/deg": 180.0 / math.pi, "N m/rad": 1.0, "kN m/rad": 1e3},

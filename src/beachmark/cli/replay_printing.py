@@ -35,7 +35,7 @@ def print_replay(found: Plain, *, kept: bool) -> None:
 
 
 def _print_event(event: Plain) -> None:
-    title = f"{event['title']}: chance {_percent(event['chance'])}"
+    title = f"{event['title']}: fits {100 * event['chance']:.0f} of 100"
     typer.echo(f"\n{title}\n{'-' * len(title)}")
     _row("gear", f"{_band(event['gear'])} : 1")
     if event["parts"]:

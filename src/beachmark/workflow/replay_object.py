@@ -22,6 +22,7 @@ def replay_object(case: Plain, reading: Reading, record: Record) -> Plain:
         "events": [_event(one) for one in reading.events],
         "sums": [sum_object(one) for one in reading.sums],
         "bracket": sum_object(reading.bracket) if reading.bracket else None,
+        "none_of_these": reading.other,
         "position_bits": reading.position_bits,
         "event_bits": reading.event_bits,
         "position_words": reading.position_words,

@@ -40,7 +40,8 @@ def read(knowledge: Knowledge, vehicle_case: Callable[[str], Case]) -> Read:
 
 def test_nothing_told_leaves_every_event_alike_and_weighs_nothing(read: Read, record: Record) -> None:
     found = read(record)
-    assert [event.chance for event in found.events] == pytest.approx([1 / len(found.events)] * len(found.events))
+    assert [event.chance for event in found.events] == pytest.approx([0.8 / len(found.events)] * len(found.events))
+    assert found.other == pytest.approx(0.2)
     assert not any(one.chances for one in found.sums)
     assert "Nothing was told yet" in found.sentence
 
@@ -85,7 +86,7 @@ def test_a_strong_driveline_does_not(read: Read, record: Record) -> None:
     found = read(strong, *PULLING)
     cross = next(one for one in found.sums if str(one.at) == "joint-2")
     assert (cross.speaks, cross.answer) == ("against", "hardly")
-    assert "no sound one breaks" in found.sentence
+    assert "a sound one should have held" in found.sentence
 
 
 def test_an_assumed_strength_is_shown_and_weighs_nothing(read: Read, record: Record) -> None:
@@ -102,7 +103,7 @@ def test_ranges_too_wide_to_decide_weigh_nothing(read: Read, record: Record) -> 
     """Strengths between a fifth and five times: no class holds most of the draws."""
     rng = np.random.default_rng(4)
     wide = tuple(
-        replace(p, yields_nm=p.yields_nm * np.exp(rng.uniform(-1.6, 0.8, p.yields_nm.size))) for p in record.parts
+        replace(p, yields_nm=p.yields_nm * np.exp(rng.uniform(-1.2, 1.6, p.yields_nm.size))) for p in record.parts
     )
     found = read(replace(record, parts=wide), *PULLING)
     findings = [one for one in found.sums if one.id.startswith("finding.")]
@@ -124,7 +125,7 @@ def test_the_broken_part_must_have_been_down_to_what_the_event_could_break(read:
     part = next(part for part in found.events[0].parts if part.part == "cross@joint-2")
     assert 0.0 < part.breaks_below.low < part.breaks_below.middle < part.breaks_below.high
     assert part.breaks_below.middle < part.used.middle
-    assert "it must have been down to about" in found.sentence
+    assert "of its strength would have broken (nine draws in ten)" in found.sentence
     assert "cross of joint 2" in found.sentence
 
 
@@ -212,7 +213,7 @@ def test_an_answer_that_hardly_tells_the_events_apart_is_not_enough(read: Read, 
 
 def test_a_share_stays_with_an_event_that_is_not_in_the_list(read: Read, weak: Record) -> None:
     chances = next(one.chances for one in read(weak, *PULLING).sums if one.chances)
-    assert min(chances.values()) >= 0.2 / 3 - 1e-9
+    assert min(chances.values()) >= 0.1 / 3 - 1e-9
 
 
 def test_the_same_answer_told_twice_counts_once(read: Read, record: Record) -> None:
@@ -232,3 +233,51 @@ def test_an_event_that_went_astray_is_not_read(read: Read, record: Record) -> No
     found = read(replace(record, events=(astray, *record.events[1:])), *PULLING)
     assert astray.event not in {event.id for event in found.events}
     assert read(replace(record, events=(astray,))).sentence == "No event was replayed."
+
+
+def test_what_fits_no_event_is_said_to_fit_none(read: Read, record: Record) -> None:
+    """Top speed, top gear, level road, cruising: no event of the list leaves such an account."""
+    told = (
+        seen("event.speed", "top"),
+        seen("event.gear", "high"),
+        seen("event.slope", "level"),
+        seen("event.doing", "steady_cruise"),
+        seen("event.tyre_marks", "none"),
+    )
+    found = read(record, *told, seen("tube.state", "torn", at=Address("shaft", 1)))
+    assert found.other > found.events[0].chance
+    assert "fits none of the events" in found.sentence
+    assert "left with" not in found.sentence
+    assert not any(one.chances for one in found.sums)
+
+
+def test_parts_that_prove_more_than_any_event_reaches_silence_the_answer(read: Read, record: Record) -> None:
+    twisted = seen("slip.twist", "strong", at=Address("shaft", 2, "slip"))
+    found = read(record, *PULLING, twisted, seen("cross.broken", "one", at=Address("joint", 2)))
+    assert "more than any event reaches here" in found.sentence
+    assert "left with" not in found.sentence
+
+
+def test_one_event_alone_is_not_said_to_fit(read: Read, record: Record) -> None:
+    found = read(replace(record, events=record.events[:1]), *PULLING)
+    assert "Only 1 of the 10 events were replayed" in found.sentence
+    assert "best" not in found.sentence
+
+
+def test_an_answer_that_no_event_names_says_nothing(read: Read, record: Record) -> None:
+    assert read(record, seen("nb.clutch", "not_opened")).events[0].told == ()
+
+
+def test_the_answer_spans_events_that_fit_about_alike(read: Read, record: Record) -> None:
+    found = read(record, *PULLING, seen("cross.broken", "one", at=Address("joint", 2)))
+    assert found.events[0].chance < 0.5
+    parts = [next(p for p in event.parts if p.part == found.about) for event in found.events[:2]]
+    low, high = min(p.breaks_below.low for p in parts), max(p.breaks_below.high for p in parts)
+    assert f"{100 * low:.0f} to {100 * high:.0f} % of what breaks a sound one" in found.sentence
+
+
+def test_of_an_unknown_strength_only_the_load_is_told(read: Read, record: Record) -> None:
+    guessed = replace(record, parts=tuple(replace(p, known=False, because="its sizes") for p in record.parts))
+    found = read(guessed, *PULLING)
+    assert "What it bears is not known (wanted: its sizes)" in found.sentence
+    assert "%" not in found.sentence

@@ -8,7 +8,7 @@ import pytest
 
 from beachmark.basis.errors import InputError
 from beachmark.cases.case import Case
-from beachmark.findings.replay import running
+from beachmark.findings.replay import running, stepping
 from beachmark.findings.replay.record import Record, from_bytes, to_bytes
 from beachmark.findings.replay.running import Cancelled, Order, Progress, judge_record, replay_case
 from beachmark.knowledge.model import Knowledge
@@ -76,8 +76,9 @@ def test_the_referee_catches_a_wrong_step(
 ) -> None:
     """A record made with steps five times too long does not pass as a good one."""
     case = vehicle_case("plain two-piece")
-    right = running.safe_steps_s
-    monkeypatch.setattr(running, "safe_steps_s", lambda draws: 5.0 * right(draws))
+    right = stepping.safe_steps_s
+    monkeypatch.setattr(stepping, "safe_steps_s", lambda draws: 5.0 * right(draws))
+    monkeypatch.setattr(running, "shortening", lambda *_, **__: 1.0)
     record = _run(knowledge, case, compiled)
     judged = judge_record(knowledge, case.vehicle, case.installed(), record)
     assert (judged.events[0].deviation > 1e-3).any()

@@ -7,6 +7,7 @@ module        what it does, in the order the data passes
 ``line``      the shafts as springs with joints, and what their parts bear
 ``vehicle``   the whole train: engine to road
 ``driving``   an event in every draw: driver, road, brakes
+``stepping``  how long a step an event bears
 ``running``   runs the events, finds what breaks first, calls the referee
 ``record``    what is kept: the peaks of every draw
 ``weighing``  how well each event fits what was seen

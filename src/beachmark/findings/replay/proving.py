@@ -56,6 +56,13 @@ def bracket_of(record: Record, states: Sequence[Seen]) -> Sum | None:
     )
 
 
+def proved_nm(record: Record, states: Sequence[Seen]) -> float:
+    """Least torque that parts of known strength which are set prove, N m; 0 where there are none."""
+    parts = {(part.kind, part.at): part for part in record.parts}
+    found = [parts.get((one.kind, str(one.at))) for one in states if one.state is State.SET]
+    return max((_band(part.yields_nm).low for part in found if part is not None and part.known), default=0.0)
+
+
 def _witness(part: PartRecord, state: State) -> Witness:
     return Witness(part.words, "at least" if state is State.SET else "at most", _band(part.yields_nm))
 

@@ -12,12 +12,12 @@ from beachmark.driveline.train import Train
 from beachmark.driveline.vehicle import Vehicle
 from beachmark.evidence.records import Observation
 from beachmark.evidence.states import part_states
-from beachmark.findings.replay.proving import bracket_of
+from beachmark.findings.replay.proving import bracket_of, proved_nm
 from beachmark.findings.replay.reading import Band, EventReading, PartInEvent, Reading, Told
 from beachmark.findings.replay.record import EventRecord, PartRecord, Reals, Record
 from beachmark.findings.replay.running import digest
-from beachmark.findings.replay.telling import focus_part, position_words, sentence, wanted
-from beachmark.findings.replay.weighing import Spoken, peak, position_bits, shares, spoken
+from beachmark.findings.replay.telling import Situation, focus_part, position_words, sentence, wanted
+from beachmark.findings.replay.weighing import Spoken, peak, position_bits, share_of_other, shares, spoken
 from beachmark.findings.replay.witness import replay_sums
 from beachmark.knowledge.model import Knowledge
 from beachmark.knowledge.parting import parted
@@ -38,20 +38,26 @@ def read_replay(
     account = [one for one in said if one.by_account]
     chances = shares([one.weights for one in said], len(record.events))
     by_account = shares([one.weights for one in account], len(record.events))
+    other = share_of_other(said)
+    inside = (1.0 - other) * chances
     events = [
-        _event(knowledge, record, event, said, number, (float(chances[number]), float(by_account[number])))
+        _event(knowledge, record, event, said, number, (float(inside[number]), float(by_account[number])))
         for number, event in enumerate(record.events)
     ]
     events.sort(key=lambda one: -one.chance)
     bits, whole = position_bits(record)
     focus = focus_part(record, states, events)
     broke = parted(knowledge, ((one.see, one.answers) for one in observations))
-    sums = replay_sums(knowledge, record, by_account, stale=bool(stale))
+    sums = replay_sums(knowledge, record, (by_account, share_of_other(account)), stale=bool(stale))
     bracket = bracket_of(record, states)
+    situation = Situation(
+        events, max(record.of_events, len(events)), other, bool(said), broke, proved_nm(record, states)
+    )
     return Reading(
         events=tuple(events),
         about=focus.id if focus is not None else "",
-        sentence=sentence(events, focus, told=bool(said), broke=broke),
+        sentence=sentence(situation, focus),
+        other=other,
         sums=(*sums, bracket) if bracket is not None else sums,
         bracket=bracket,
         position_bits=bits,

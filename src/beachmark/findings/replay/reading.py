@@ -54,7 +54,7 @@ class EventReading:
     draws: int
     sound: float  # share of draws that the computation carried through
     parts: tuple[PartInEvent, ...]
-    chance: float  # of this event among those replayed, after everything that was seen; equal before
+    chance: float  # of this event, after everything that was seen; the rest lies with the others and with none of them
     by_account: float  # the same by what was told of the event alone
     told: tuple[Told, ...]
     history: History
@@ -71,6 +71,7 @@ class Reading:
     """The whole answer. `stale` says why the replay no longer speaks of the case as it is now; empty while it does."""
 
     events: tuple[EventReading, ...]  # the likeliest first
+    other: float  # chance that it was none of them
     about: str  # id of the part that the answer is about; empty when no event was replayed
     sentence: str
     sums: tuple[Sum, ...]  # findings that the diagnosis weighs, and those that inform

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-import itertools
 import math
 import platform
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from importlib.metadata import PackageNotFoundError, version
 
@@ -19,17 +18,16 @@ from beachmark.driveline.vehicle import Vehicle
 from beachmark.findings.replay.driving import Driven, driven, vehicle_order
 from beachmark.findings.replay.numbers import Reals, ReplayPart, row
 from beachmark.findings.replay.record import EventRecord, History, InputRecord, PartRecord, Record
+from beachmark.findings.replay.stepping import carried, groups, shortening
 from beachmark.findings.replay.vehicle import Plant, plant_of
 from beachmark.findings.results import Input
 from beachmark.knowledge.events import EventKind
 from beachmark.knowledge.model import Knowledge
-from beachmark.mechanics.replay import Draws, Outcome, Run, judge, safe_steps_s, trace
+from beachmark.mechanics.replay import Draws, Outcome, Run, judge, trace
 
 MOST_DRAWS, LEAST_DRAWS = 20_000, 8
-_CUTS = (0.02, 0.15, 0.5)  # of the draws, stiffest first: each group takes the step of its stiffest
 _LOOKS = 400  # points of a history
 _ROUNDING = 1e-6
-_MOST_STEPS = 100_000  # of one event; the usual is 10 000
 _DRAW_STEPS = 4_000_000  # draws times steps between two looks at `watch`: a fraction of a second
 _MODEL = 1  # counts up when the equations or the reading of a record change what a replay says
 
@@ -208,43 +206,17 @@ def _peaks(made: Driven, how: _How, told: _Told) -> _Peaks:
     count, loads = len(made.draws), len(made.draws.layout.loads)
     found = _Peaks(np.zeros((count, loads)), np.zeros((count, loads)), np.zeros(count, dtype=bool), np.zeros(count))
     done = 0
-    for numbers, step_s in _groups(made.draws, made.duration_s):
+    told.at(0.0)
+    factor = shortening(made.draws, made.duration_s, cache_folder=how.cache_folder, threads=how.threads)
+    for numbers, step_s in groups(made.draws, made.duration_s, factor):
         run = Run(draws=made.draws.only(numbers), step_s=step_s, cache_folder=how.cache_folder, threads=how.threads)
-        for share in _carried(run, round(made.duration_s / step_s), len(numbers)):
+        for share in carried(run, round(made.duration_s / step_s), _DRAW_STEPS // len(numbers)):
             told.at((done + share * len(numbers)) / count)
         one = run.outcome()
         found.greatest[numbers], found.least[numbers], found.sound[numbers] = one.greatest, one.least, one.sound
         found.steps_s[numbers] = step_s
         done += len(numbers)
     return found
-
-
-def _carried(run: Run, steps: int, draws: int) -> Iterator[float]:
-    """Carry a run on to its end in slices; yields the share that is done before each."""
-    slices = max(1, -(-steps * draws // _DRAW_STEPS))
-    cuts = np.linspace(0, steps, slices + 1).astype(int).tolist()
-    for low, high in itertools.pairwise(cuts):
-        yield low / steps
-        run.advance(high - low)
-
-
-def _groups(draws: Draws, duration_s: float) -> list[tuple[npt.NDArray[np.intp], float]]:
-    """Draws by the step that they allow, stiffest first; a step divides the duration into whole steps."""
-    steps = safe_steps_s(draws)
-    order = np.argsort(steps)
-    cuts = [0, *(int(share * len(order)) for share in _CUTS), len(order)]
-    spans = [order[low:high] for low, high in itertools.pairwise(cuts) if high > low]
-    return [(numbers, _whole_steps(duration_s, float(steps[numbers].min()))) for numbers in spans]
-
-
-def _whole_steps(duration_s: float, step_s: float) -> float:
-    """The nearest shorter step that divides the duration. Raises ValueError if there would be too many."""
-    if not step_s * _MOST_STEPS >= duration_s:
-        raise ValueError(
-            f"its stiffest spring against its lightest inertia asks for steps of {step_s:.1e} s, too short to be run: "
-            "look at the inertias and stiffnesses that are stated."
-        )
-    return duration_s / math.ceil(duration_s / step_s)
 
 
 def _history(made: Driven, worst: int, step_s: float, how: _How) -> History:

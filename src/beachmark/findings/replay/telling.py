@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,6 +16,8 @@ from beachmark.knowledge.chances import answer_chances
 from beachmark.knowledge.model import Knowledge
 
 _LEADS = 0.5  # chance from which one event is named alone
+_COUNTS = 0.1  # chance from which an event counts for the answer beside the first
+_OFTEN, _SELDOM = 0.5, 0.005  # share of draws that break a sound part
 _NAMED = 3  # events named while none leads
 _WIDE_SHARE = 0.1  # of the variance of a load
 _WANTED, _ASKED, _MEASURED = 6, 3, 2
@@ -34,52 +37,109 @@ def focus_part(record: Record, states: Sequence[Seen], events: Sequence[EventRea
     return next(part for part in record.parts if part.id == most.part)
 
 
-def sentence(events: Sequence[EventReading], focus: PartRecord | None, *, told: bool, broke: bool | None) -> str:
-    """Could it have broken, in which event, and what must already have been wrong with the part?
+@dataclass(frozen=True)
+class Situation:
+    """What a sentence about a replay rests on."""
 
-    broke: whether anything broke or came off, None while nobody said.
-    """
-    if not events or focus is None:
+    events: Sequence[EventReading]  # the likeliest first
+    of_events: int  # how many the vehicle can meet
+    other: float  # chance that it was none of them
+    said: bool  # anything was seen that tells them apart
+    broke: bool | None  # whether anything broke or came off, None while nobody said
+    proved_nm: float  # least torque that parts which are set prove, 0 for none
+
+    @property
+    def settled(self) -> Sequence[EventReading]:
+        """The events that the answer spans: those that fit about as well as the first, else all."""
+        if not self.said or len(self.events) < self.of_events or self.elsewhere:
+            return self.events
+        least = max(_COUNTS, self.events[0].chance / 2)
+        return [event for event in self.events if event.chance >= min(least, self.events[0].chance)]
+
+    @property
+    def elsewhere(self) -> bool:
+        """True when what was seen fits none of the events best."""
+        return self.said and self.other > self.events[0].chance
+
+
+def sentence(of: Situation, focus: PartRecord | None) -> str:
+    """Could it have broken, in which event, and what must already have been wrong with the part?"""
+    if not of.events or focus is None:
         return "No event was replayed."
-    told_words = _fits(events) if told else _alike(events)
-    return f"{told_words} {_could(events, focus, told=told, broke=broke)}"
+    return f"{_fits(of)} {_could(of, focus)}"
 
 
-def _fits(events: Sequence[EventReading]) -> str:
-    first = events[0]
+def _fits(of: Situation) -> str:
+    if len(of.events) < of.of_events:
+        return f"Only {len(of.events)} of the {of.of_events} events were replayed: which one fits is not said."
+    if not of.said:
+        return f"Nothing was told yet that tells the {len(of.events)} events apart."
+    if of.elsewhere:
+        return (
+            f"What was seen fits none of the events replayed well ({of_hundred(of.other)} for something else): look at "
+            "speed, bending, heat and at what was wrong long before."
+        )
+    first = of.events[0]
     if first.chance >= _LEADS:
-        return f"Of the events replayed, what was seen fits “{first.title}” best ({percent(first.chance)})."
-    names = ", ".join(f"“{one.title}” ({percent(one.chance)})" for one in events[:_NAMED])
-    return f"What was seen does not settle the event; it fits best: {names}."
+        return f"Of the events replayed, what was told fits “{first.title}” best ({of_hundred(first.chance)})."
+    names = ", ".join(f"“{one.title}” ({of_hundred(one.chance)})" for one in of.events[:_NAMED])
+    return f"What was told does not settle the event; it fits best: {names}."
 
 
-def _alike(events: Sequence[EventReading]) -> str:
-    return f"Nothing was told yet that tells the {len(events)} events apart."
+def _could(of: Situation, focus: PartRecord) -> str:
+    """The reverse question about one part, over the events that fit about as well as the first."""
+    span = _span(of.settled, focus)
+    where = "There" if len(of.settled) == 1 else "In these" if len(of.settled) < len(of.events) else "In all of them"
+    load = f"{where} the {focus.words} carries {span.peak_nm.low / 1e3:.1f} to {span.peak_nm.high / 1e3:.1f} kN m"
+    most = max(part.peak_nm.high for event in of.events for part in event.parts if part.part == focus.id)
+    if of.proved_nm > most:
+        return (
+            f"{load}. But the parts that are set prove at least {of.proved_nm / 1e3:.1f} kN m, more than any event "
+            "reaches here: a number of the vehicle, a material or the event is not as supposed, and nothing follows "
+            "for the part."
+        )
+    if not span.known:
+        return f"{load}. What it bears is not known (wanted: {span.because}), so whether it breaks is not said."
+    share = f"{100 * span.breaks_below.low:.0f} to {percent(span.breaks_below.high)}"
+    load = f"{load}, {share} of what breaks a sound one"
+    return f"{load}; {_breaks(span, share, of)}."
 
 
-def _could(events: Sequence[EventReading], focus: PartRecord, *, told: bool, broke: bool | None) -> str:
-    """The reverse question about one part, in the likeliest event or over all of them."""
-    here = [(event, part) for event in events for part in event.parts if part.part == focus.id]
-    event, part = here[0] if told else max(here, key=lambda pair: pair[1].breaks_below.middle)
-    where = "There" if told else f"In the hardest of them, “{event.title}”,"
-    load = f"{_kilo(part.peak_nm)}, {_percent(part.breaks_below)} of what breaks a sound one"
-    words = f"{where} the {focus.words} carries {load}; {_breaks(part, broke)}"
-    if not part.known:
-        words += f". What it bears is assumed; wanted: {part.because}. Until then this weighs nothing"
-    return f"{words}."
+def _breaks(span: PartInEvent, share: str, of: Situation) -> str:
+    if of.broke is False:
+        return f"a sound one breaks in up to {of_hundred(span.breaks)} draws, and nothing broke"
+    if span.breaks >= _OFTEN:
+        return (
+            f"a sound one breaks in up to {of_hundred(span.breaks)} draws: nothing need have been wrong with it, or it "
+            "is too small for this vehicle, or a number is wrong"
+        )
+    left = f"one left with {share} of its strength would have broken (nine draws in ten)"
+    if of.elsewhere:
+        return "a sound one should have held"
+    if span.breaks > _SELDOM:
+        return f"a sound one breaks in up to {of_hundred(span.breaks)} draws; {left}"
+    return f"a sound one should have held; {left}"
 
 
-def _breaks(part: PartInEvent, broke: bool | None) -> str:
-    if broke is False:
-        return f"a sound one breaks in {percent(part.breaks)} of the draws, and nothing broke"
-    tense = "it must have been" if broke else "it would have to be"
-    if part.breaks >= 0.5:
-        return f"a sound one breaks in {percent(part.breaks)} of the draws: nothing need have been wrong with it before"
-    middle, most = _rounded(part.breaks_below.middle), _rounded(part.breaks_below.high)
-    need = f"{tense} down to about {middle} of its strength, at most {most}"
-    if part.breaks > 0.005:
-        return f"a sound one breaks in {percent(part.breaks)} of the draws; else {need}"
-    return f"no sound one breaks: {need}"
+def _span(events: Sequence[EventReading], focus: PartRecord) -> PartInEvent:
+    """One part over several events: the ends of all of them."""
+    parts = [part for event in events for part in event.parts if part.part == focus.id]
+    hardest = max(parts, key=lambda part: part.breaks_below.middle)
+
+    def over(bands: Sequence[Band]) -> Band:
+        return Band(min(one.low for one in bands), hardest.breaks_below.middle, max(one.high for one in bands))
+
+    return replace(
+        hardest,
+        peak_nm=over([part.peak_nm for part in parts]),
+        breaks_below=over([part.breaks_below for part in parts]),
+        breaks=max(part.breaks for part in parts),
+    )
+
+
+def of_hundred(share: float) -> str:
+    """`48 of 100`."""
+    return f"{100 * share:.0f} of 100"
 
 
 def position_words(bits: float, whole: float, events: int) -> str:
@@ -153,18 +213,6 @@ def _widest(record: Record, event_id: str, focus: PartRecord) -> list[str]:
     event = next(one for one in record.events if one.event == event_id)
     wide = [(one.words, share) for one, share in widening(record, event, focus) if one.assumed][:_MEASURED]
     return [f"{words} (makes {percent(share)} of the range)" for words, share in wide if share >= _WIDE_SHARE]
-
-
-def _kilo(band: Band) -> str:
-    return f"{band.middle / 1e3:.1f} kN m ({band.low / 1e3:.1f} to {band.high / 1e3:.1f})"
-
-
-def _percent(band: Band) -> str:
-    return f"{percent(band.middle)} ({100 * band.low:.0f} to {percent(band.high)})"
-
-
-def _rounded(share: float) -> str:
-    return percent(round(share * 20) / 20)
 
 
 def percent(share: float) -> str:

@@ -34,6 +34,7 @@ GRAVITY = 9.80665  # 3rd CGPM 1901
 _BRAKE_STIFFNESS, _BRAKE_TIME_S = 4e5, 5e-3  # N m/rad at the wheels of one axle
 _VEHICLE_BRAKE_PER_KG, _VEHICLE_BRAKE_TIME_S = 150.0, 1.2e-2  # N/m for each kg
 _RETARDER_STIFFNESS, _RETARDER_TIME_S = 2e4, 5e-3
+_ONE_AXLE_KG = 13_500.0  # above what one driven axle usually carries on the road (common practice, no source)
 _ENGINE_KNOTS, _CONVERTER_KNOTS = 5, 5
 
 
@@ -99,13 +100,16 @@ def _has(vehicle: Vehicle) -> frozenset[str]:
 def _notes(vehicle: Vehicle, line: Line, axles: int) -> tuple[str, ...]:
     found = [
         "left and right wheels of an axle are taken together; their differential stays open",
-        "gears are taken without loss, so loads come out some percent high",
+        "gears are taken without loss: some percent either way",
+        "weight that pull or grade shifts onto the driven wheels is left out: where tyres cap it, a pull can load more",
     ]
     if not vehicle.kind:
         found.append("the class of vehicle is not stated: what is not known comes from the ranges of all of them")
     mass, load = vehicle.duty.mass, vehicle.axle.load
     if mass is not None and load is not None and mass.si < load.si:
         found.append("the mass stated is below what the driven wheels carry: the latter is taken for both")
+    if load is not None and load.si > _ONE_AXLE_KG and axles == 1:
+        found.append("one driven axle seldom carries so much weight: a second driven axle has fields of its own")
     if axles == 2:
         found.append("the differential between the two axles is open; the shaft between them is a usual one")
     if not any(part.known for part in line.parts):
@@ -355,12 +359,13 @@ def _between(numbers: Numbers) -> dict[str, Reals]:
     inertia = numbers.usual("differential_inertia", "inertia of the differential between the axles")
     angle = numbers.usual("inter_axle_angle", "angles of the shaft between the axles")
     damping = numbers.usual("spring_time", "damping over stiffness of steel parts")
-    stiffness = numbers.usual("inter_axle_stiffness", "twist stiffness of the shaft between the axles")
-    pinion = numbers.usual("pinion_stiffness", "twist stiffness of the pinion shaft")
+    stiffness = numbers.usual(
+        "inter_axle_stiffness", "twist stiffness of the through shaft, and of the shaft between the axles"
+    )
     return {
         "differential.inertia_kg_m2": inertia,
         "through.inertia_kg_m2": inertia + numbers.usual("joint_inertia", "inertia of a joint"),
-        "differential between the axles.stiffness_nm_rad": pinion,
+        "differential between the axles.stiffness_nm_rad": stiffness,
         "differential between the axles.spring_time_s": damping,
         "shaft between the axles.stiffness_nm_rad": stiffness,
         "shaft between the axles.spring_time_s": damping,

@@ -24,6 +24,7 @@ from beachmark.knowledge.model import Knowledge
 
 Marks = npt.NDArray[np.bool_]
 SENSE = "event.set_sense"
+NOT_LISTED = 0.2  # chance of an event that is not in the list, before anything was seen (common practice, no source)
 _LEFT = np.geomspace(0.2, 1.0, 17)  # share of its strength that the broken part may have had left
 _STATE_MISTAKE = 0.05  # of the model and of the look at a part
 _SENSE_MISTAKE = 0.1
@@ -37,6 +38,7 @@ class Spoken:
 
     words: str
     weights: Reals  # (events,)
+    other: float  # the same of anything that is not in the list
     by_account: bool  # told of the event itself, not read from the parts
 
 
@@ -60,6 +62,16 @@ def shares(weights: Sequence[Reals], events: int) -> Reals:
     return np.asarray(raised / raised.sum())
 
 
+def share_of_other(said: Sequence[Spoken]) -> float:
+    """Chance that it was none of the events replayed: a fifth before anything was seen."""
+    if not said:
+        return NOT_LISTED
+    events = np.sum([one.weights for one in said], axis=0)
+    inside = math.log((1.0 - NOT_LISTED) / len(events)) + float(np.logaddexp.reduce(events))
+    outside = math.log(NOT_LISTED) + sum(one.other for one in said)
+    return float(1.0 / (1.0 + math.exp(min(inside - outside, 700.0))))
+
+
 # ---- what was told --------------------------------------------------------------------------------------------
 
 
@@ -67,33 +79,43 @@ def _by_account(knowledge: Knowledge, record: Record, observations: Sequence[Obs
     asked = {see for event in record.events for see in knowledge.events[event.event].leaves} - {SENSE}
     by_question: dict[str, list[Observation]] = {}
     for one in observations:
-        if one.see in asked and any(answer not in SILENT for answer in one.answers):
+        if one.see in asked and any(answer in _named(knowledge, record, one.see) for answer in one.answers):
             by_question.setdefault(one.see, []).append(one)
     return [_told(knowledge, record, told) for told in by_question.values()]
 
 
+def _named(knowledge: Knowledge, record: Record, see: str) -> set[str]:
+    """Answers that some event names: one that none does (not opened, say) tells nothing of the event."""
+    tables = [knowledge.events[event.event].leaves.get(see, {}) for event in record.events]
+    return {answer for table in tables for answers in table.values() for answer in answers} - SILENT
+
+
 def _told(knowledge: Knowledge, record: Record, told: Sequence[Observation]) -> Spoken:
-    """One question against every event's table; all that was answered to it shares one vote."""
+    """One question against every event's table; all that was answered to it shares one vote.
+
+    Something that is not in the list gives answers as often as they are given when nothing made them.
+    """
     question = knowledge.questions[told[0].see]
     ground = background(knowledge, question)
     tables = [knowledge.events[event.event].leaves.get(question.id, {}) for event in record.events]
     chances = np.array([answer_chances(knowledge, question, table) for table in tables])
+    rows = np.vstack([chances, ground])
     logs, words = [], []
     for one in told:
         error = mistake(knowledge.scales, one)
-        mixed = (1.0 - error) * chances + error * ground
+        mixed = (1.0 - error) * rows + error * ground
         answers = [answer for answer in one.answers if answer not in SILENT]
         logs += [np.log(mixed[:, list(question.answers).index(answer)]) for answer in answers]
         words += [question.answers[answer].text for answer in answers]
-    weights = knowledge.scales.trust * _over_mean(np.mean(logs, axis=0))
-    return Spoken(f"{question.question.rstrip('?')}: {' / '.join(dict.fromkeys(words))}", weights, True)
+    text = f"{question.question.rstrip('?')}: {' / '.join(dict.fromkeys(words))}"
+    return _spoken(text, knowledge.scales.trust * np.mean(logs, axis=0), by_account=True)
 
 
-def _over_mean(logs: Reals) -> Reals:
-    """Logs of chances over the log of their mean."""
-    if not logs.size:
-        return logs
-    return np.asarray(logs - math.log(float(np.mean(np.exp(logs - logs.max())))) - logs.max())
+def _spoken(words: str, logs: Reals, *, by_account: bool) -> Spoken:
+    """Logs of chances in every event, and last in anything else, over the log of their mean over the events."""
+    events = logs[:-1]
+    mean = float(np.logaddexp.reduce(events)) - math.log(len(events)) if events.size else 0.0
+    return Spoken(words, events - mean, float(logs[-1]) - mean, by_account)
 
 
 # ---- sense of twist -------------------------------------------------------------------------------------------
@@ -108,10 +130,10 @@ def _by_sense(
         return []
     answer = seen[-1].answers[0]
     load = _set_load(record, states)
-    logs = np.log([_sense_chance(event, load, answer) for event in record.events])
+    logs = np.log([*(_sense_chance(event, load, answer) for event in record.events), 0.5])
     words = knowledge.questions[SENSE].answers[answer].text
     where = record.loads[load]
-    return [Spoken(f"Twisted parts are set: {words.lower()} (torque at {where})", _over_mean(logs), False)]
+    return [_spoken(f"Twisted parts are set: {words.lower()} (torque at {where})", logs, by_account=False)]
 
 
 def _set_load(record: Record, states: Sequence[Seen]) -> int:
@@ -150,7 +172,8 @@ def _by_parts(record: Record, states: Sequence[Seen]) -> Spoken | None:
     others = [(part, one.state) for part, one in counted if part is not broken[0]]
     logs = np.log([_parts_chance(record, event, broken[0], others) for event in record.events])
     names = ", ".join([f"{broken[0].words} broken", *(f"{part.words} {state}" for part, state in others)])
-    return Spoken(f"{names[0].upper()}{names[1:]}", _over_mean(logs), False)
+    anything_else = float(np.logaddexp.reduce(logs)) - math.log(max(1, len(logs)))  # as likely as in a mean event
+    return _spoken(f"{names[0].upper()}{names[1:]}", np.append(logs, anything_else), by_account=False)
 
 
 def _parts_chance(

@@ -29,11 +29,11 @@ _LEAST_DRAWS = 200
 _OVER = "greatest torque over that at which a sound part first yields"
 _METHOD = (
     "the events simulated on this driveline, each draw with a vehicle and a driver of its own; greatest torque over "
-    "that at which a sound part first yields, every event counted by how well it fits what was told of it; one fifth "
-    "is left to an event that is not in the list"
+    "that at which a sound part first yields, every event counted by how well it fits what was told of it; what fits "
+    "none of them, a tenth at least, says nothing"
 )
 _SOURCE = "lumped train, derived; checked draw by draw against another solver; docs/methods/replay.md"
-_NOT_LISTED = 0.2  # share of an event that is not in the list (common practice, no source)
+_LEAST_OPEN = 0.1  # share of what is not in the list, however well an event fits (common practice, no source)
 _LEAST_BITS = 0.5  # that what was told must tell of the event
 _ASKED = (
     "vehicle.engine.peak_torque",
@@ -44,15 +44,17 @@ _ASKED = (
 )  # without them it is the replay of a usual vehicle
 
 
-def replay_sums(knowledge: Knowledge, record: Record, chances: Reals, *, stale: bool) -> tuple[Sum, ...]:
+def replay_sums(
+    knowledge: Knowledge, record: Record, by_account: tuple[Reals, float], *, stale: bool
+) -> tuple[Sum, ...]:
     """One finding for each part that was followed. It weighs only where vehicle, strength and event are known enough.
 
-    chances: of each event by what was told of it alone.
+    by_account: chance of each event by what was told of it alone, and that it was none of them.
     """
     if not record.events:
         return ()
-    silent = {part.id: _silent(record, part, chances, stale) for part in record.parts}
-    return tuple(_finding(knowledge, record, part, chances, silent[part.id]) for part in record.parts)
+    silent = {part.id: _silent(record, part, by_account[0], stale) for part in record.parts}
+    return tuple(_finding(knowledge, record, part, by_account, silent[part.id]) for part in record.parts)
 
 
 def _silent(record: Record, part: PartRecord, chances: Reals, stale: bool) -> str:
@@ -78,12 +80,15 @@ def told_bits(chances: Reals) -> float:
     return float(np.log2(len(chances)) + np.sum(chances * np.log2(np.maximum(chances, 1e-300))))
 
 
-def _finding(knowledge: Knowledge, record: Record, part: PartRecord, chances: Reals, silent: str) -> Sum:
+def _finding(
+    knowledge: Knowledge, record: Record, part: PartRecord, by_account: tuple[Reals, float], silent: str
+) -> Sum:
+    chances, other = by_account[0], max(by_account[1], _LEAST_OPEN)
     used, weights = _pooled(record, part, chances)
     limit = knowledge.limits["replay_strength_left"]
     marks = {"sound_part": used >= 1.0, "weakened_part": (used >= limit.si) & (used < 1.0), "hardly": used < limit.si}
-    open_share = _NOT_LISTED / len(marks)
-    classes = {answer: (1.0 - _NOT_LISTED) * float(weights[here].sum()) + open_share for answer, here in marks.items()}
+    open_share = other / len(marks)
+    classes = {answer: (1.0 - other) * float(weights[here].sum()) + open_share for answer, here in marks.items()}
     order = np.argsort(used)
     drawn = np.interp((np.arange(_SAMPLE) + 0.5) / _SAMPLE, np.cumsum(weights[order]), used[order])
     middle = float(np.interp(0.5, np.cumsum(weights[order]), used[order]))

@@ -4,6 +4,7 @@ Compiled by Numba with eight draws side by side and one thread for each core; wi
 in NumPy. Same draws, same step, same result, however many threads.
 """
 
+import functools
 import itertools
 import math
 from concurrent.futures import ThreadPoolExecutor
@@ -19,8 +20,15 @@ from beachmark.mechanics.replay.parameters import Draws
 from beachmark.mechanics.replay.source import LANES, Program
 from beachmark.mechanics.replay.start import start_state
 from beachmark.mechanics.replay.state import Account, account, at_full_step
+from beachmark.mechanics.replay.train import Layout
 
 _PIECES_PER_THREAD = 4
+
+
+@functools.lru_cache(maxsize=16)
+def program_of(layout: Layout) -> Program:
+    """The program of a layout: it never changes, and many runs take the same."""
+    return Program(equations(layout))
 
 
 class Run:
@@ -37,7 +45,7 @@ class Run:
     ) -> None:
         """Set the draws at their start. plain: NumPy, even where Numba is there."""
         self.draws, self.step_s, self.steps = draws, step_s, 0
-        self.program = Program(equations(draws.layout))
+        self.program = program_of(draws.layout)
         self.constants = self.program.sheet.constant_rows(draws.columns)
         self._plain = plain or not compiled.can_compile()
         self._threads = threads

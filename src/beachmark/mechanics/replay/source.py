@@ -85,6 +85,10 @@ class Program:
 
     def kernel(self, *, cached: bool) -> str:
         """Text of the compiled kernel: advances blocks of eight draws from one step to another."""
+        return self._kernel.replace("CACHED", str(cached), 1)
+
+    @cached_property
+    def _kernel(self) -> str:
         constants, rows, peaks = len(self.sheet.constants), len(self.rows), 2 * len(self.sheet.loads)
         state, old = LANES * constants, LANES * (constants + rows)
         top, times = state + LANES * self.rows["top0"], state + LANES * self.rows["ttop0"]
@@ -109,10 +113,14 @@ class Program:
             ),
             *_each(8, rows, f"S[block, i, l] = W[{state} + {LANES}*i + l]"),
         ]
-        return _HEAD.replace("CACHED", str(cached)) + "\n".join(lines) + "\n"
+        return _HEAD + "\n".join(lines) + "\n"
 
     def plain_kernel(self) -> str:
         """Text of the same for NumPy: constants and state are rows over all draws."""
+        return self._plain_kernel
+
+    @cached_property
+    def _plain_kernel(self) -> str:
         base, peaks = len(self.sheet.constants), 2 * len(self.sheet.loads)
         top, times = base + self.rows["top0"], base + self.rows["ttop0"]
         lines = [
@@ -134,6 +142,10 @@ class Program:
 
         y: angles, speeds, slip states. look returns loads, energy stored, and powers (work, damped, losses).
         """
+        return self._right_hand_side
+
+    @cached_property
+    def _right_hand_side(self) -> str:
         sheet, all_of = self.sheet, range(self.freedoms)
         state = [*(f"q{n}" for n in all_of), *(f"w{n}" for n in all_of), *sheet.slips]
         slopes = [*(f"w{n}" for n in all_of), *(f"a{n}" for n in all_of), *(f"d{slip}" for slip in sheet.slips)]

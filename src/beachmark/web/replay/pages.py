@@ -142,6 +142,7 @@ class Told:
     sentences: tuple[str, ...]
     stale: str
     events: tuple[EventLine, ...]
+    other: str  # of a hundred, that it was none of them
     pictures: tuple[Figure, ...]  # loads, what is left, and the torque over time of the likeliest event
     bracket: KindCard | None
     bracket_words: str  # where the parts prove nothing that can be drawn
@@ -257,6 +258,7 @@ def _told(worked: Worked) -> Told | None:
         sentences=tuple(part for part in reading.sentence.split(". ") if part),
         stale=reading.stale,
         events=tuple(_event(worked, reading, event, focus, pictures) for event in reading.events),
+        other=of_hundred(reading.other),
         pictures=tuple(pictures[key] for key in first if key in pictures),
         bracket=kind_card(worked.number, [bracket]) if bracket and bracket.computed else None,
         bracket_words=bracket.sentence if bracket and not bracket.computed else "",
@@ -281,7 +283,7 @@ def _event(worked: Worked, reading: Reading, event: EventReading, focus: str, pi
         title=event.title,
         story=event.story,
         chance=of_hundred(event.chance),
-        width=round(100 * event.chance / max(reading.events[0].chance, 1e-9)),
+        width=round(100 * event.chance),
         account=of_hundred(event.by_account),
         part=parts.get(focus),
         others=tuple(line for id, line in parts.items() if id != focus),
