@@ -37,10 +37,10 @@ def judged(job: tuple[str, str, int]) -> list[tuple[str, str, int, str, float, f
     case = read_case(f"beachmark_case: 1\ntitle: {vehicle}\n{VEHICLES[vehicle]}", name="x.yaml", knowledge=knowledge())
     plant = plant_of(knowledge(), case.vehicle, case.installed())
     event = knowledge().events[event_id]
-    made = driven(knowledge(), plant, event, count=trains + 1, seed=SEED)
+    made = driven(plant, event, count=trains + 1, seed=SEED)
     found = []
     with tempfile.TemporaryDirectory() as folder:
-        pilot = driven(knowledge(), plant, event, count=PILOT, seed=SEED + 1)  # other trains choose the step
+        pilot = driven(plant, event, count=PILOT, seed=SEED + 1)  # other trains choose the step
         factor = shortening(pilot.draws, pilot.duration_s, cache_folder=folder)
         for number in range(1, trains + 1):
             draw = made.draws.only([number])

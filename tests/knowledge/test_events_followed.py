@@ -51,7 +51,7 @@ def test_every_event_loads_the_shaft_in_its_sense_and_is_followed_long_enough(
     followed = [event for event in knowledge.events.values() if set(event.needs) <= plant.has]
     assert len(followed) >= 9
     for event in followed:
-        drawn = driven(knowledge, plant, event, count=DRAWS, seed=1).draws
+        drawn = driven(plant, event, count=DRAWS, seed=1).draws
         found = replay(draws=drawn, duration_s=event.duration_s, cache_folder=kernels)
         assert found.sound.all(), event.id
         number = found.loads.index("joint 1")

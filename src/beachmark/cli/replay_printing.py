@@ -27,6 +27,9 @@ def print_replay(found: Plain, *, kept: bool) -> None:
     )
     for event in found["events"]:
         _print_event(event)
+    if found["events"]:
+        typer.echo("")
+        say(f"None of these, or no single event: {100 * found['none_of_these']:.0f} of 100")
     _print_together(found)
     _print_list("Measure or ask next", found["wanted"])
     _print_list("Notes", found["notes"])

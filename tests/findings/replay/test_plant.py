@@ -30,7 +30,7 @@ def test_every_kind_of_vehicle_becomes_a_train_in_all_events_that_it_can_meet(
     events = [event for event in knowledge.events.values() if plant.has.issuperset(event.needs)]
     assert len(events) >= 7
     for event in events:
-        assert len(driven(knowledge, plant, event, count=16, seed=1).draws) == 16
+        assert len(driven(plant, event, count=16, seed=1).draws) == 16
 
 
 def test_what_the_case_states_is_used_and_what_it_does_not_say_is_marked(
@@ -133,8 +133,7 @@ def test_every_event_meets_the_same_vehicles_and_the_first_is_the_nominal_one(
     case = vehicle_case("plain two-piece")
     plant = plant_of(knowledge, case.vehicle, case.installed())
     one, other = (
-        driven(knowledge, plant, knowledge.events[id], count=64, seed=9)
-        for id in ("clutch_dropped", "hard_brake_engaged")
+        driven(plant, knowledge.events[id], count=64, seed=9) for id in ("clutch_dropped", "hard_brake_engaged")
     )
     assert one.draws["tyre.load_n"] == pytest.approx(other.draws["tyre.load_n"])
     assert one.draws["tyre.load_n"][0] == plant.values["tyre.load_n"][0]
@@ -152,7 +151,7 @@ def test_an_event_that_keeps_the_drive_engaged_starts_with_speeds_that_fit(
 ) -> None:
     case = vehicle_case("plain two-piece")
     plant = plant_of(knowledge, case.vehicle, case.installed())
-    made = driven(knowledge, plant, knowledge.events["hard_brake_engaged"], count=32, seed=2).draws
+    made = driven(plant, knowledge.events["hard_brake_engaged"], count=32, seed=2).draws
     turned = made["vehicle.start_speed_m_s"] / made["tyre.radius_m"] * made["pinion gear.ratio"] * made["gearbox.ratio"]
     assert made["engine.start_speed_rad_s"] == pytest.approx(turned)
 
@@ -160,7 +159,7 @@ def test_an_event_that_keeps_the_drive_engaged_starts_with_speeds_that_fit(
 def test_reverse_turns_the_shaft_backward(knowledge: Knowledge, vehicle_case: Cases) -> None:
     case = vehicle_case("plain two-piece")
     plant = plant_of(knowledge, case.vehicle, case.installed())
-    made = driven(knowledge, plant, knowledge.events["reverse_dropped"], count=8, seed=2)
+    made = driven(plant, knowledge.events["reverse_dropped"], count=8, seed=2)
     assert made.gear == pytest.approx(np.full(8, -11.2))
 
 
@@ -168,7 +167,7 @@ def test_a_gear_between_is_the_nearest_known_one(knowledge: Knowledge, case_of: 
     text = VEHICLES["plain two-piece"].replace("top_gear: 0.8,", "top_gear: 0.8, gears: [{ratio: 9.0}, {ratio: 3.0}],")
     case = case_of(text)
     plant = plant_of(knowledge, case.vehicle, case.installed())
-    made = driven(knowledge, plant, knowledge.events["spin_then_grip"], count=200, seed=2)
+    made = driven(plant, knowledge.events["spin_then_grip"], count=200, seed=2)
     assert set(made.gear.round(6)) <= {12.3, 9.0, 3.0, 0.8}
     assert len(set(made.gear.round(6))) >= 2
 

@@ -18,7 +18,6 @@ from beachmark.basis.values import Value
 from beachmark.findings.replay.numbers import Reals
 from beachmark.findings.replay.vehicle import Plant
 from beachmark.knowledge.events import EventKind
-from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics.replay import Course, Draws, Event, Ramp, draws, event_values
 
 _LEAST_LENGTH_M = 0.01
@@ -39,7 +38,7 @@ class Driven:
     steady_nm: Reals
 
 
-def driven(knowledge: Knowledge, plant: Plant, event: EventKind, *, count: int, seed: int) -> Driven:
+def driven(plant: Plant, event: EventKind, *, count: int, seed: int) -> Driven:
     """Draw an event `count` times. Raises ValueError where a number cannot be computed with."""
     chance = np.random.default_rng([seed, zlib.crc32(event.id.encode())])
     order = vehicle_order(count, seed)
@@ -47,7 +46,7 @@ def driven(knowledge: Knowledge, plant: Plant, event: EventKind, *, count: int, 
     own = {name: values[order] for name, values in plant.values.items()}
     scale = {name: values[order] for name, values in plant.numbers.items()}
     gear = _gear(plant, event, drawing, scale)
-    friction = _friction(knowledge, plant, event, drawing, order)
+    friction = _friction(plant, event, drawing, order)
     values: dict[str, ArrayLike] = {name: row for name, row in own.items() if not name.endswith(".greatest_nm")}
     values["gearbox.ratio"] = gear
     values |= _standing(plant, event, drawing, own, scale, gear)
@@ -116,17 +115,14 @@ def _gear(plant: Plant, event: EventKind, drawing: _Drawing, scale: Mapping[str,
     return np.asarray(known[nearest, np.arange(drawing.count)])
 
 
-def _friction(
-    knowledge: Knowledge, plant: Plant, event: EventKind, drawing: _Drawing, order: npt.NDArray[np.intp]
-) -> Reals:
+def _friction(plant: Plant, event: EventKind, drawing: _Drawing, order: npt.NDArray[np.intp]) -> Reals:
     """Friction of the ground: of a surface drawn by its chance, unless the case states the grip."""
     on = drawing.pick(event.surfaces)
     if plant.stated_grip is not None:
         return plant.stated_grip[order]
     found = np.zeros(drawing.count)
     for surface in event.surfaces:
-        friction = drawing.of(knowledge.typical[f"grip_{surface}"])
-        found[on == surface] = friction[on == surface]
+        found[on == surface] = plant.grounds[surface][order][on == surface]
     return found
 
 

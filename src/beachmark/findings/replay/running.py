@@ -85,7 +85,7 @@ def replay_case(
     found = []
     for number, event in enumerate(events):
         told = _Told(watch, event.title, number, len(events))
-        made = _driven(knowledge, plant, event, order)
+        made = _driven(plant, event, order)
         found.append(_ran(plant, made, event, _How(cache_folder, threads), told))
     if not any(event.sound.any() for event in found):
         raise refuse("replay", "vehicle", "the computation went astray in every draw", "numbers of a real vehicle")
@@ -123,7 +123,7 @@ def judge_record(
         kind = knowledge.events[event.event]
         told = _Told(watch, f"the referee solves again: {kind.title}", number, len(record.events))
         told.at(0.0)
-        made = _driven(knowledge, plant, kind, Order((), record.draws, record.seed))
+        made = _driven(plant, kind, Order((), record.draws, record.seed))
         found.append(replace(event, deviation=_deviations(made, event, cache_folder, told)))
     return replace(record, events=tuple(found))
 
@@ -337,9 +337,9 @@ def _plant(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> Plant:
         raise refuse("replay", "vehicle", f"a number cannot be computed with: {refusal}", "") from refusal
 
 
-def _driven(knowledge: Knowledge, plant: Plant, event: EventKind, order: Order) -> Driven:
+def _driven(plant: Plant, event: EventKind, order: Order) -> Driven:
     try:
-        return driven(knowledge, plant, event, count=order.draws, seed=order.seed)
+        return driven(plant, event, count=order.draws, seed=order.seed)
     except (ValueError, ArithmeticError) as refusal:
         raise refuse("replay", event.title, f"a number cannot be computed with: {refusal}", "") from refusal
 

@@ -21,6 +21,7 @@ _OFTEN, _SELDOM = 0.5, 0.005  # share of draws that break a sound part
 _NAMED = 3  # events named while none leads
 _WIDE_SHARE = 0.1  # of the variance of a load
 _WANTED, _ASKED, _MEASURED = 6, 3, 2
+_OF_A_CASE = ("vehicle.", "driveline.")  # what can be measured and entered
 _LEAST_BITS = 0.05  # an answer that tells less than this is not asked for
 _NOTHING, _LITTLE = 0.02, 0.15  # of what there is to be told
 
@@ -211,7 +212,8 @@ def _sense_gain(record: Record, chances: Reals) -> float:
 def _widest(record: Record, event_id: str, focus: PartRecord) -> list[str]:
     """The assumed inputs that widen the load over strength of a part most, in one event."""
     event = next(one for one in record.events if one.event == event_id)
-    wide = [(one.words, share) for one, share in widening(record, event, focus) if one.assumed][:_MEASURED]
+    own = [(one, share) for one, share in widening(record, event, focus) if one.name.startswith(_OF_A_CASE)]
+    wide = [(one.words, share) for one, share in own if one.assumed][:_MEASURED]
     return [f"{words} (makes {percent(share)} of the range)" for words, share in wide if share >= _WIDE_SHARE]
 
 

@@ -16,6 +16,7 @@ from beachmark.driveline.vehicle import Vehicle
 from beachmark.findings.replay.line import Line, inertia_at_output, line_of
 from beachmark.findings.replay.numbers import ROWS, Numbers, Reals, ReplayPart
 from beachmark.findings.results import Input
+from beachmark.knowledge.events import SURFACES
 from beachmark.knowledge.model import Knowledge
 from beachmark.mechanics.replay import (
     Converter,
@@ -50,6 +51,7 @@ class Plant:
     numbers: Mapping[str, Reals]  # what events scale with: peak torque, speeds, clutch, brakes, weights, ratios
     gears: tuple[float, ...]  # known forward ratios besides the ends
     stated_grip: Reals | None
+    grounds: Mapping[str, Reals]  # friction by surface, where the case does not state its own
     notes: tuple[str, ...]
 
 
@@ -72,6 +74,10 @@ def plant_of(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> Plant:
     values |= {"vehicle.brake_stiffness_n_m": _VEHICLE_BRAKE_PER_KG * scale["mass"]}
     values["vehicle.brake_damping_n_s_m"] = _VEHICLE_BRAKE_TIME_S * values["vehicle.brake_stiffness_n_m"]
     grip = vehicle.tyre.grip
+    stated_grip = None if grip is None else numbers.of("vehicle.tyre.grip", "tyre grip", grip, "tyre_grip")
+    grounds = (
+        {} if grip is not None else {name: numbers.usual(f"grip_{name}", f"tyre grip, {name}") for name in SURFACES}
+    )
     return Plant(
         layout=_layout(line, has, len(axles)),
         values=values,
@@ -80,7 +86,8 @@ def plant_of(knowledge: Knowledge, vehicle: Vehicle, train: Train) -> Plant:
         has=has,
         numbers=scale,
         gears=tuple(gear.ratio.si for gear in vehicle.gearbox.gears if gear.ratio is not None),
-        stated_grip=None if grip is None else numbers.of("vehicle.tyre.grip", "tyre grip", grip, "tyre_grip"),
+        stated_grip=stated_grip,
+        grounds=grounds,
         notes=_notes(vehicle, line, len(axles)),
     )
 
