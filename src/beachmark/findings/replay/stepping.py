@@ -31,7 +31,8 @@ def groups(draws: Draws, duration_s: float, shortening: float) -> list[tuple[npt
 
     Raises ValueError if an event would take too many of them.
     """
-    steps = safe_steps_s(draws) * shortening
+    safe = safe_steps_s(draws)
+    steps = np.minimum(safe, np.maximum(safe * shortening, duration_s / _MOST_STEPS))
     order = np.argsort(steps)
     cuts = [0, *(int(share * len(order)) for share in _CUTS), len(order)]
     spans = [order[low:high] for low, high in itertools.pairwise(cuts) if high > low]
