@@ -18,6 +18,7 @@ from beachmark.knowledge.model import Knowledge
 _LEADS = 0.5  # chance from which one event is named alone
 _COUNTS = 0.1  # chance from which an event counts for the answer beside the first
 _OFTEN, _SELDOM = 0.5, 0.005  # share of draws that break a sound part
+_HALF = 0.5  # share of its strength: an event that needs a part weaker than this explains little
 _NAMED = 3  # events named while none leads
 _WIDE_SHARE = 0.1  # of the variance of a load
 _WANTED, _ASKED, _MEASURED = 6, 3, 2
@@ -117,6 +118,11 @@ def _breaks(span: PartInEvent, share: str, of: Situation) -> str:
     left = f"one left with {share} of its strength would have broken (nine draws in ten)"
     if of.elsewhere:
         return "a sound one should have held"
+    if span.breaks_below.high < _HALF:
+        return (
+            f"a sound one should have held by far: these events break it only with {share} of its strength left, so look "
+            "at speed, bending, heat and damage first"
+        )
     if span.breaks > _SELDOM:
         return f"a sound one breaks in up to {of_hundred(span.breaks)} draws; {left}"
     return f"a sound one should have held; {left}"
