@@ -120,8 +120,8 @@ def _breaks(span: PartInEvent, share: str, of: Situation) -> str:
         return "a sound one should have held"
     if span.breaks_below.high < _HALF:
         return (
-            f"a sound one should have held by far: these events break it only with {share} of its strength left, so look "
-            "at speed, bending, heat and damage first"
+            f"a sound one should have held by far: these events break it only with {share} of its strength left, so "
+            "look at speed, bending, heat and damage first"
         )
     if span.breaks > _SELDOM:
         return f"a sound one breaks in up to {of_hundred(span.breaks)} draws; {left}"
