@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, ViewportSize, sync_playwright
 
 from beachmark.web.app import create_app
 
@@ -26,7 +26,8 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
+WIDE = ViewportSize(width=1280, height=900)
+PHONE = ViewportSize(width=390, height=844)
 AXE = (resources.files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 
 
@@ -61,7 +62,7 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture
 def page(browser: Browser) -> Iterator[Page]:
     """A fresh wide page; anything it prints to the console as an error fails the test."""
-    context = browser.new_context(viewport=WIDE, accept_downloads=True)  # type: ignore[arg-type]
+    context = browser.new_context(viewport=WIDE, accept_downloads=True)
     opened = context.new_page()
     complaints: list[str] = []
     opened.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, ViewportSize, expect
 from pypdf import PdfReader
 
 from beachmark.workflow import demo
@@ -90,8 +90,8 @@ PAGES += ("/case/1/replay", "/case/1/history", "/help", "/case/3", "/case/99")
 
 @pytest.mark.parametrize("path", PAGES)
 @pytest.mark.parametrize("size", [WIDE, PHONE], ids=["wide", "phone"])
-def test_axe_finds_no_serious_fault(browser: Browser, address: str, path: str, size: dict[str, int]) -> None:
-    context = browser.new_context(viewport=size)  # type: ignore[arg-type]
+def test_axe_finds_no_serious_fault(browser: Browser, address: str, path: str, size: ViewportSize) -> None:
+    context = browser.new_context(viewport=size)
     opened = context.new_page()
     opened.goto(address + path)
     opened.evaluate(AXE)
@@ -117,7 +117,7 @@ def test_nothing_is_wider_than_the_window(browser: Browser, address: str, path: 
 
 
 def test_a_page_asks_nobody_else_for_anything(browser: Browser, address: str) -> None:
-    context = browser.new_context(viewport=WIDE)  # type: ignore[arg-type]
+    context = browser.new_context(viewport=WIDE)
     opened = context.new_page()
     asked: list[str] = []
     opened.on("request", lambda request: asked.append(request.url))
@@ -129,7 +129,7 @@ def test_a_page_asks_nobody_else_for_anything(browser: Browser, address: str) ->
 
 
 def test_big_enough_for_gloves(browser: Browser, address: str) -> None:
-    context = browser.new_context(viewport=PHONE)  # type: ignore[arg-type]
+    context = browser.new_context(viewport=PHONE)
     opened = context.new_page()
     opened.goto(f"{address}/case/3?at=joint-1")
     opened.locator("details.question summary").first.click()
@@ -143,7 +143,7 @@ def test_big_enough_for_gloves(browser: Browser, address: str) -> None:
 
 def test_a_wide_chart_says_that_it_scrolls_and_uses_the_column(browser: Browser, address: str) -> None:
     for size, told in ((WIDE, False), (PHONE, True)):
-        context = browser.new_context(viewport=size)  # type: ignore[arg-type]
+        context = browser.new_context(viewport=size)
         opened = context.new_page()
         opened.goto(f"{address}/case/1/sums")
         plate = opened.locator(".plate").first

@@ -9,7 +9,7 @@ from io import BytesIO
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, ViewportSize, expect
 from pypdf import PdfReader
 
 from beachmark.findings.replay.reading import Reading
@@ -113,10 +113,8 @@ def test_a_run_is_started_watched_and_stopped_with_the_keyboard(page: Page, hous
 
 @pytest.mark.parametrize("case", [1, 2, 3])
 @pytest.mark.parametrize("size", [WIDE, PHONE], ids=["wide", "phone"])
-def test_axe_finds_no_serious_fault_on_the_replay(
-    browser: Browser, house: str, case: int, size: dict[str, int]
-) -> None:
-    context = browser.new_context(viewport=size)  # type: ignore[arg-type]
+def test_axe_finds_no_serious_fault_on_the_replay(browser: Browser, house: str, case: int, size: ViewportSize) -> None:
+    context = browser.new_context(viewport=size)
     opened = context.new_page()
     opened.goto(f"{house}/case/{case}/replay")
     opened.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
@@ -138,7 +136,7 @@ def test_the_replay_is_no_wider_than_the_window(browser: Browser, house: str, ca
 
 
 def test_events_and_buttons_are_big_enough_for_gloves(browser: Browser, house: str) -> None:
-    context = browser.new_context(viewport=PHONE)  # type: ignore[arg-type]
+    context = browser.new_context(viewport=PHONE)
     opened = context.new_page()
     for case in (1, 3):
         opened.goto(f"{house}/case/{case}/replay")

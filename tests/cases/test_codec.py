@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable
 from dataclasses import fields, replace
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
@@ -73,7 +74,7 @@ def values(draw: st.DrawFn, dimension: str, most: float | None) -> Value:
 
 
 @st.composite
-def parts(draw: st.DrawFn, kind: type) -> object:  # type: ignore[type-arg]
+def parts(draw: st.DrawFn, kind: type[Any]) -> Any:
     chosen = {}
     for of in fields(kind):
         described = about(of)
@@ -87,7 +88,7 @@ def trains(draw: st.DrawFn) -> Train:
     count = draw(st.integers(1, 4))
     shafts = tuple(
         replace(
-            draw(parts(Shaft)),  # type: ignore[type-var]
+            draw(parts(Shaft)),
             tube=draw(parts(Tube)),
             slip=draw(st.none() | st.builds(Slip, teeth=st.integers(6, 40), teeth_out=st.none() | st.integers(0, 5))),
             support=n < count - 1 and draw(st.booleans()),
@@ -122,9 +123,9 @@ def cases(draw: st.DrawFn) -> Case:
         engine=draw(parts(Engine)),  # type: ignore[arg-type]
         gearbox=draw(parts(Gearbox)),  # type: ignore[arg-type]
         axle=draw(parts(Axle)),  # type: ignore[arg-type]
-        tyre=draw(parts(Tyre)),  # type: ignore[arg-type]
-        before=draw(parts(Before)),  # type: ignore[arg-type]
-        duty=draw(parts(Duty)),  # type: ignore[arg-type]
+        tyre=draw(parts(Tyre)),
+        before=draw(parts(Before)),
+        duty=draw(parts(Duty)),
     )
     return Case(
         title=draw(words.filter(bool)),

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from beachmark.findings.replay.record import EventRecord, History, InputRecord, PartRecord, Record
-from beachmark.findings.replay.running import Cancelled, Order, Progress
+from beachmark.findings.replay.running import Order, Progress, StoppedError
 from beachmark.workflow import replaying
 
 DRAWS = 4
@@ -99,7 +99,7 @@ class Engine:
         self.begun.release()
         assert self.on.acquire(timeout=PATIENCE_S)
         if not watch(Progress(0.5, words)):
-            raise Cancelled
+            raise StoppedError
 
     def reached(self) -> None:
         """Wait until it stands at its next halt."""

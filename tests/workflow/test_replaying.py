@@ -18,7 +18,7 @@ from beachmark.workflow.home import open_store
 from beachmark.workflow.kept_replay import keep_record, kept_record
 from beachmark.workflow.loading import case_from_text, from_file, from_store
 from beachmark.workflow.packaged import demo_names, demo_text
-from beachmark.workflow.replaying import Cancelled, Job, Order, Progress, State, replay_now
+from beachmark.workflow.replaying import Job, Order, Progress, State, StoppedError, replay_now
 from tests.conftest import EXAMPLES
 from tests.workflow.replays import PATIENCE_S, Engine, a_record, judged, put_in
 
@@ -331,7 +331,7 @@ def test_stopped_before_it_is_complete_raises_and_after_that_keeps(
     store: Store, engine: Engine, tmp_path: Path
 ) -> None:
     engine.let_on(3)
-    with pytest.raises(Cancelled):
+    with pytest.raises(StoppedError):
         replay_now(from_store(store, 1), Order(), lambda _: False, home=tmp_path)
     assert store.replay_mark(1) == ""
     found = replay_now(

@@ -12,7 +12,7 @@ from pathlib import Path
 import typer
 
 from beachmark.workflow.loading import Loaded
-from beachmark.workflow.replaying import Cancelled, Order, Progress, replay_now
+from beachmark.workflow.replaying import Order, Progress, StoppedError, replay_now
 
 STOPPED = 128 + 2  # what a shell expects of a program that was stopped by Ctrl-C
 
@@ -27,7 +27,7 @@ def run_watched(loaded: Loaded, order: Order, *, home: Path | None, referee: boo
                 return not stopped()
 
             return replace(loaded, replay=replay_now(loaded, order, watch, home=home, referee=referee))
-    except Cancelled:
+    except StoppedError:
         kept = " What was kept before is still there." if loaded.number else ""
         typer.echo(f"Stopped before the replay was complete: nothing of it was kept.{kept}", err=True)
         raise typer.Exit(STOPPED) from None

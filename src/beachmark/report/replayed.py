@@ -88,6 +88,7 @@ def _assumptions(reading: Reading, part: PartInEvent) -> list[str]:
     """How it was made, what was taken for granted, and how far the numbers were checked."""
     events = f"{len(reading.events)} event{'s' if len(reading.events) > 1 else ''}"
     found = [f"{events} of {reading.draws} draws each, seed {reading.seed}; a range holds nine draws in ten"]
+    found.append(f"none of these events, or no single one: {of_hundred(reading.other)} of 100")
     found += [] if part.known else [f"what the {part.words} bears is assumed for want of {part.because}"]
     found += list(reading.notes)
     astray = [one for one in reading.events if one.sound < _SOUND]

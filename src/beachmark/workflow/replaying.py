@@ -21,9 +21,9 @@ from beachmark.findings.replay.record import Record
 from beachmark.findings.replay.running import (
     LEAST_DRAWS,
     MOST_DRAWS,
-    Cancelled,
     Order,
     Progress,
+    StoppedError,
     events_for,
     judge_record,
     replay_case,
@@ -142,7 +142,7 @@ def _cache(home: Path) -> str | None:
 def replay_now(loaded: Loaded, order: Order, watch: Watch, *, home: Path | None = None, referee: bool = True) -> Record:
     """Replay a case and wait for it: a stored one keeps its replay, that of a file is kept nowhere.
 
-    Raises `InputError`, `StoreError`; `Cancelled` when `watch` says stop before the replay is complete. Once it is,
+    Raises `InputError`, `StoreError`; `StoppedError` when `watch` says stop before the replay is complete. Once it is,
     a stop only leaves out the referee.
     """
     folder = home_folder(home)
@@ -152,7 +152,7 @@ def replay_now(loaded: Loaded, order: Order, watch: Watch, *, home: Path | None 
         return record
     try:
         judged = _judged(loaded, record, watch, folder)
-    except Cancelled:
+    except StoppedError:
         return record
     _keep(loaded, folder, judged, instead_of=mark)
     return judged
@@ -223,7 +223,7 @@ class _Task:
             self.job = replace(self.job, state=State.RUNNING, words="preparing the equations of this driveline")
         try:
             self._replay()
-        except Cancelled:
+        except StoppedError:
             self._end(State.CANCELLED, "stopped")
         except BeachmarkError as error:
             self._end(State.FAILED, "it could not be run", str(error))
@@ -233,29 +233,31 @@ class _Task:
 
     def _replay(self) -> None:
         if not self._may_go_on():
-            raise Cancelled
+            raise StoppedError
         number = self.job.number
         loaded = from_store(self.store, number)
         record = _replayed(loaded, self.job.order, self._watch, self.store.home)
         mark = _stored(self.store, number, record)
-        self._set(state=State.JUDGING, share=0.0, words="the referee solves again", kept=True)
+        words = "the referee solves again"
+        self._set(lambda job: replace(job, state=State.JUDGING, share=0.0, words=words, kept=True))
         judged = _judged(loaded, record, self._watch, self.store.home)
         _stored(self.store, number, judged, instead_of=mark)
-        self._set(state=State.DONE, share=1.0, words="done")
+        self._set(lambda job: replace(job, state=State.DONE, share=1.0, words="done"))
 
     def _may_go_on(self) -> bool:
         return not (self._stopped.is_set() or self.store.closed)
 
     def _watch(self, progress: Progress) -> bool:
-        self._set(share=progress.share, words=progress.words)
+        self._set(lambda job: replace(job, share=progress.share, words=progress.words))
         return self._may_go_on()
 
     def _end(self, state: State, words: str, error: str = "") -> None:
-        self._set(state=state, words="the replay is kept, not checked" if self.job.kept else words, error=error)
+        told = "the replay is kept, not checked" if self.job.kept else words
+        self._set(lambda job: replace(job, state=state, words=told, error=error))
 
-    def _set(self, **changes: object) -> None:
+    def _set(self, changed: Callable[[Job], Job]) -> None:
         with self._lock:
-            self.job = replace(self.job, **changes)  # type: ignore[arg-type]
+            self.job = changed(self.job)
 
 
 def _our_fault(error: Exception) -> str:
@@ -271,13 +273,13 @@ __all__ = [
     "ENDED",
     "LEAST_DRAWS",
     "MOST_DRAWS",
-    "Cancelled",
     "EventKind",
     "Job",
     "Order",
     "Progress",
     "Record",
     "State",
+    "StoppedError",
     "cache_folder",
     "cancel",
     "events_of",

@@ -10,7 +10,7 @@ from beachmark.basis.errors import InputError
 from beachmark.cases.case import Case
 from beachmark.findings.replay import running, stepping
 from beachmark.findings.replay.record import Record, from_bytes, to_bytes
-from beachmark.findings.replay.running import Cancelled, Order, Progress, judge_record, replay_case
+from beachmark.findings.replay.running import Order, Progress, StoppedError, judge_record, replay_case
 from beachmark.knowledge.model import Knowledge
 from tests.replay_vehicles import VEHICLES
 
@@ -101,7 +101,7 @@ def test_a_run_can_be_stopped(knowledge: Knowledge, vehicle_case: Cases, compile
         return progress.share < 0.5
 
     case = vehicle_case("plain two-piece")
-    with pytest.raises(Cancelled):
+    with pytest.raises(StoppedError):
         replay_case(
             knowledge,
             case.vehicle,

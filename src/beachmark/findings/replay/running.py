@@ -49,7 +49,7 @@ class Progress:
     words: str
 
 
-class Cancelled(Exception):  # noqa: N818  a request, not an error
+class StoppedError(Exception):
     """The one who watched said stop."""
 
 
@@ -77,7 +77,7 @@ def replay_case(
     threads: int,
     watch: Watch = always,
 ) -> Record:
-    """Replay events on a vehicle. Raises InputError for what cannot be run, Cancelled when `watch` says stop."""
+    """Replay events on a vehicle. Raises InputError for what cannot be run, StoppedError when `watch` says stop."""
     check_order(order)
     _tell(watch, 0.0, "preparing the equations of this driveline")
     plant = _plant(knowledge, vehicle, train)
@@ -115,7 +115,7 @@ def judge_record(
 ) -> Record:
     """The same record with its typical and worst draws solved again by SciPy: how far their peaks are off.
 
-    Raises ArithmeticError if the solver does not get through, Cancelled when `watch` says stop.
+    Raises ArithmeticError if the solver does not get through, StoppedError when `watch` says stop.
     """
     plant = _plant(knowledge, vehicle, train)
     found = []
@@ -313,13 +313,13 @@ class _Told:
     of: int
 
     def at(self, share: float) -> None:
-        """Tell how far this event is. Raises Cancelled."""
+        """Tell how far this event is. Raises StoppedError."""
         _tell(self.watch, (self.number + share) / self.of, self.title)
 
 
 def _tell(watch: Watch, share: float, words: str) -> None:
     if not watch(Progress(share, words)):
-        raise Cancelled
+        raise StoppedError
 
 
 def check_order(order: Order) -> None:
