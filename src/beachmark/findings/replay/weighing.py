@@ -25,6 +25,7 @@ from beachmark.knowledge.model import Knowledge
 Marks = npt.NDArray[np.bool_]
 SENSE = "event.set_sense"
 NOT_LISTED = 0.2  # chance of an event that is not in the list, before anything was seen (common practice, no source)
+_LEAST_OTHER = 0.1  # however well an event fits (common practice, no source)
 _LEFT = np.geomspace(0.2, 1.0, 17)  # share of its strength that the broken part may have had left
 _STATE_MISTAKE = 0.05  # of the model and of the look at a part
 _SENSE_MISTAKE = 0.1
@@ -63,13 +64,16 @@ def shares(weights: Sequence[Reals], events: int) -> Reals:
 
 
 def share_of_other(said: Sequence[Spoken]) -> float:
-    """Chance that it was none of the events replayed: a fifth before anything was seen."""
+    """Chance that it was none of the events replayed: a fifth before anything was seen, never less than a tenth.
+
+    What is not in the list may look much like what is.
+    """
     if not said:
         return NOT_LISTED
     events = np.sum([one.weights for one in said], axis=0)
     inside = math.log((1.0 - NOT_LISTED) / len(events)) + float(np.logaddexp.reduce(events))
     outside = math.log(NOT_LISTED) + sum(one.other for one in said)
-    return float(1.0 / (1.0 + math.exp(min(inside - outside, 700.0))))
+    return max(_LEAST_OTHER, 1.0 / (1.0 + math.exp(min(inside - outside, 700.0))))
 
 
 # ---- what was told --------------------------------------------------------------------------------------------

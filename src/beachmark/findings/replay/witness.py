@@ -33,7 +33,6 @@ _METHOD = (
     "none of them, a tenth at least, says nothing"
 )
 _SOURCE = "lumped train, derived; checked draw by draw against another solver; docs/methods/replay.md"
-_LEAST_OPEN = 0.1  # share of what is not in the list, however well an event fits (common practice, no source)
 _LEAST_BITS = 0.5  # that what was told must tell of the event
 _ASKED = (
     "vehicle.engine.peak_torque",
@@ -83,7 +82,7 @@ def told_bits(chances: Reals) -> float:
 def _finding(
     knowledge: Knowledge, record: Record, part: PartRecord, by_account: tuple[Reals, float], silent: str
 ) -> Sum:
-    chances, other = by_account[0], max(by_account[1], _LEAST_OPEN)
+    chances, other = by_account
     used, weights = _pooled(record, part, chances)
     limit = knowledge.limits["replay_strength_left"]
     marks = {"sound_part": used >= 1.0, "weakened_part": (used >= limit.si) & (used < 1.0), "hardly": used < limit.si}
